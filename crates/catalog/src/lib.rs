@@ -1,0 +1,53 @@
+//! Parts that can be bought or met, what can be measured and with what, the mistakes that people make, and the shop's
+//! settings: TOML in, checked, typed out.
+//!
+//! The shipped catalog is the folder `catalog/` of the repository; a shop's own folder extends or overrides it row by
+//! row. Every row says where it comes from.
+
+mod measurand;
+mod mistake;
+mod parts;
+mod provenance;
+mod settings;
+
+pub use measurand::{MEASURANDS, Measurand, MeasurandRow, Sides};
+pub use mistake::{CONDITIONS, Condition, MISTAKES, MistakeKind, MistakeRow};
+pub use parts::{
+    Bearing, BearingKind, BoltCircleRow, Brake, BrakeKind, Differential, HousingEnd, SplineCount, SplineSeries, SplineSystem, Spread,
+    Steel, Stud,
+};
+pub use provenance::Source;
+pub use settings::{
+    Clearances, Losses, Settings, ShopTolerances, StrayThicknesses, Thresholds, Window,
+};
+
+use quantity::Instrument;
+
+/// Everything the review needs to know beside the sheet.
+#[derive(Debug, Clone)]
+pub struct Catalog {
+    /// What can be read.
+    pub measurands: Vec<MeasurandRow>,
+    /// What it is read with.
+    pub instruments: Vec<Instrument>,
+    /// What goes wrong.
+    pub mistakes: Vec<MistakeRow>,
+    /// Wheel bearings.
+    pub bearings: Vec<Bearing>,
+    /// Housing ends.
+    pub housing_ends: Vec<HousingEnd>,
+    /// Spline series.
+    pub splines: Vec<SplineSeries>,
+    /// Wheel bolt circles.
+    pub bolt_circles: Vec<BoltCircleRow>,
+    /// Press-in studs.
+    pub studs: Vec<Stud>,
+    /// Brakes.
+    pub brakes: Vec<Brake>,
+    /// Differentials.
+    pub differentials: Vec<Differential>,
+    /// Steels.
+    pub steels: Vec<Steel>,
+    /// The shop's decisions.
+    pub settings: Settings,
+}

@@ -1,0 +1,132 @@
+//! The shop's own decisions: clearances, tolerances, losses and thresholds, from `catalog/settings.toml`.
+
+use quantity::Length;
+
+use crate::provenance::Source;
+
+/// A smallest and a largest permitted size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Window {
+    /// Smallest permitted size.
+    pub least: Length,
+    /// Largest permitted size.
+    pub most: Length,
+    /// Where the window comes from.
+    pub source: Source,
+}
+
+/// The clearances of the fit conditions.
+#[derive(Debug, Clone)]
+pub struct Clearances {
+    /// Inner end of the shaft to the cross pin or block; the upper end only guides, the spline's engagement limits it.
+    pub end_to_pin: Window,
+    /// Engagement of the spline, as a multiple of its major diameter: the least.
+    pub engagement_ratio: f64,
+    /// By how much the brake offset of the new shaft may differ from the one wanted (`least` negative).
+    pub brake_offset: Window,
+    /// Drum bore minus register, on diameter.
+    pub register_in_drum: Window,
+    /// Rotor bore minus register, on diameter.
+    pub register_in_rotor: Window,
+    /// Wheel bore minus wheel pilot, on diameter.
+    pub pilot_in_wheel: Window,
+    /// Inside of drum or rotor hat minus flange, on diameter: the least.
+    pub flange_in_drum: Length,
+    /// Circle diameter against the one wanted (`least` negative).
+    pub bolt_circle: Window,
+    /// Thickness trapped under the retainer minus how far the outer ring stands proud: ball unit.
+    pub retainer_ball: Window,
+    /// The same for a tapered unit.
+    pub retainer_tapered: Window,
+    /// Least material between a stud hole and the edge of the flange.
+    pub hole_to_edge: Length,
+}
+
+/// Limits that the shop holds when it makes a shaft (half widths: the size is made within ± this).
+#[derive(Debug, Clone)]
+pub struct ShopTolerances {
+    /// Overall length.
+    pub overall_length: Length,
+    /// Shoulder distance.
+    pub shoulder_distance: Length,
+    /// Register and wheel pilot diameters.
+    pub register_diameter: Length,
+    /// Flange diameter and thickness, and other sizes that nothing fits against.
+    pub free_size: Length,
+    /// Hole position, as a diameter of the zone.
+    pub hole_position: Length,
+    /// Where they come from.
+    pub source: Source,
+}
+
+/// What a wrong size costs, in units of one scrapped shaft.
+#[derive(Debug, Clone)]
+pub struct Losses {
+    /// The shaft cannot be saved.
+    pub scrap: f64,
+    /// It can be recut.
+    pub rework: f64,
+    /// It works, but not as it should.
+    pub nuisance: f64,
+    /// Where they come from.
+    pub source: Source,
+}
+
+/// When the desk may cut.
+#[derive(Debug, Clone)]
+pub struct Thresholds {
+    /// The least fit probability for `cut`.
+    pub cut_at: f64,
+    /// The least probability at which a part counts as identified.
+    pub identified_at: f64,
+    /// The probability from which a reading is called mistaken.
+    pub blame_at: f64,
+    /// The least redundancy number (0 to 1) at which a reading counts as checked by the others.
+    pub checked_at: f64,
+    /// Level of significance of the classical tests.
+    pub significance: f64,
+    /// How many questions are shown.
+    pub questions_shown: usize,
+    /// Where they come from.
+    pub source: Source,
+}
+
+/// Sizes of brake parts that get measured along by mistake, when the sheet does not give them.
+#[derive(Debug, Clone)]
+pub struct StrayThicknesses {
+    /// Web of a drum or rotor hat.
+    pub drum_web: crate::parts::Spread,
+    /// Brake plate.
+    pub brake_plate: crate::parts::Spread,
+    /// Caliper bracket.
+    pub caliper_bracket: crate::parts::Spread,
+    /// Width of the lock ring.
+    pub lock_ring: crate::parts::Spread,
+    /// Fillet radius at the bearing shoulder.
+    pub shoulder_fillet: crate::parts::Spread,
+    /// By how much the ring seat stays under the journal.
+    pub ring_seat_step: crate::parts::Spread,
+    /// By how much the seal journal stays under the ring seat.
+    pub seal_journal_step: crate::parts::Spread,
+    /// Half of the difference of the half widths.
+    pub pinion_offset: crate::parts::Spread,
+    /// By how much one side of an old axle differs from the other in a size that should be alike.
+    pub side_to_side: Length,
+    /// Where they come from.
+    pub source: Source,
+}
+
+/// Everything in `settings.toml`.
+#[derive(Debug, Clone)]
+pub struct Settings {
+    /// The clearances of the fit conditions.
+    pub clearances: Clearances,
+    /// Limits that the shop holds.
+    pub tolerances: ShopTolerances,
+    /// What a wrong size costs.
+    pub losses: Losses,
+    /// When the desk may cut.
+    pub thresholds: Thresholds,
+    /// Sizes of stray parts.
+    pub stray: StrayThicknesses,
+}

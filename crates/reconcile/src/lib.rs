@@ -1,0 +1,26 @@
+//! Linear-Gaussian data reconciliation with readings that may mean something else than they say.
+//!
+//! The unknowns have normal priors; a reading is a linear form of them plus a normal error; a [`Mistake`] gives one or
+//! several readings another meaning, at a rate that is known beforehand; a [`Model`] is one choice of what else is given.
+//! [`explain`] weighs every explanation and returns the [`Mixture`] of their posteriors, from which come values and
+//! uncertainties, the probability that a reading is mistaken, the probability that conditions hold together, and the worth
+//! of a further reading. [`classical`] is the usual least-squares test beside it.
+//!
+//! The crate knows nothing of what the numbers stand for. It reads no clock, draws no random numbers and uses no threads.
+
+mod classical;
+mod explanation;
+mod factor;
+mod form;
+mod joint;
+mod mixture;
+mod model;
+mod normal;
+
+pub use classical::{Classical, classical};
+pub use explanation::{Explanation, Options, explain};
+pub use factor::Normal;
+pub use form::Form;
+pub use joint::{Bounded, Joint};
+pub use mixture::{Marginal, MarginalPart, Mixture};
+pub use model::{Evidence, Mistake, Model, ModelError, Prior};

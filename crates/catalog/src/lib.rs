@@ -4,11 +4,14 @@
 //! The shipped catalog is the folder `catalog/` of the repository; a shop's own folder extends or overrides it row by
 //! row. Every row says where it comes from.
 
+mod load;
+mod lookup;
 mod measurand;
 mod mistake;
 mod parts;
 mod provenance;
 mod settings;
+mod shipped;
 
 pub use measurand::{MEASURANDS, Measurand, MeasurandRow, Sides};
 pub use mistake::{CONDITIONS, Condition, MISTAKES, MistakeKind, MistakeRow};
@@ -17,7 +20,7 @@ pub use parts::{
     Steel, Stud,
 };
 pub use provenance::Source;
-pub use settings::{
+pub use settings::{Beliefs, 
     Clearances, Losses, Settings, ShopTolerances, StrayThicknesses, Thresholds, Window,
 };
 
@@ -26,12 +29,12 @@ use quantity::Instrument;
 /// Everything the review needs to know beside the sheet.
 #[derive(Debug, Clone)]
 pub struct Catalog {
-    /// What can be read.
-    pub measurands: Vec<MeasurandRow>,
+    /// What can be read: one row for each measurand, in the order of [`MEASURANDS`].
+    pub measurands: [MeasurandRow; MEASURANDS.len()],
     /// What it is read with.
     pub instruments: Vec<Instrument>,
-    /// What goes wrong.
-    pub mistakes: Vec<MistakeRow>,
+    /// What goes wrong: one row for each mistake, in the order of [`MISTAKES`].
+    pub mistakes: [MistakeRow; MISTAKES.len()],
     /// Wheel bearings.
     pub bearings: Vec<Bearing>,
     /// Housing ends.
@@ -50,4 +53,14 @@ pub struct Catalog {
     pub steels: Vec<Steel>,
     /// The shop's decisions.
     pub settings: Settings,
+    /// The instruments that the rows of the measurands name, found once when the catalog is read, so that looking one up
+    /// cannot fail.
+    named: [NamedInstruments; MEASURANDS.len()],
+}
+
+/// The instruments of a measurand.
+#[derive(Debug, Clone)]
+struct NamedInstruments {
+    usual: Instrument,
+    better: Instrument,
 }

@@ -119,7 +119,23 @@ pub const MEASURANDS: [(Measurand, &str); 46] = [
     (Measurand::SplineOverPins, "spline_over_pins"),
 ];
 
+// The order of the list is that of the variants, so that a measurand's place in it is its discriminant.
+const _: () = {
+    let mut at = 0;
+    while at < MEASURANDS.len() {
+        assert!(MEASURANDS[at].0 as usize == at);
+        at += 1;
+    }
+    assert!(MEASURANDS.len() == Measurand::SplineOverPins as usize + 1);
+};
+
 impl Measurand {
+    /// Its place in [`MEASURANDS`], and in the list of a catalog.
+    #[must_use]
+    pub const fn index(self) -> usize {
+        self as usize
+    }
+
     /// The key that a sheet and the catalog use.
     ///
     /// ```

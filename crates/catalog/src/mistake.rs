@@ -109,7 +109,23 @@ pub const MISTAKES: [(MistakeKind, &str); 43] = [
     (MistakeKind::Anything, "anything"),
 ];
 
+// The order of the list is that of the variants, so that a mistake's place in it is its discriminant.
+const _: () = {
+    let mut at = 0;
+    while at < MISTAKES.len() {
+        assert!(MISTAKES[at].0 as usize == at);
+        at += 1;
+    }
+    assert!(MISTAKES.len() == MistakeKind::Anything as usize + 1);
+};
+
 impl MistakeKind {
+    /// Its place in [`MISTAKES`], and in the list of a catalog.
+    #[must_use]
+    pub const fn index(self) -> usize {
+        self as usize
+    }
+
     /// The key of the row in `mistakes.toml`.
     #[must_use]
     pub fn key(self) -> &'static str {

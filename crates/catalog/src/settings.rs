@@ -40,6 +40,8 @@ pub struct Clearances {
     pub retainer_tapered: Window,
     /// Least material between a stud hole and the edge of the flange.
     pub hole_to_edge: Length,
+    /// Where the values come from that are no windows and so have no source of their own.
+    pub source: Source,
 }
 
 /// Limits that the shop holds when it makes a shaft (half widths: the size is made within ± this).
@@ -51,6 +53,8 @@ pub struct ShopTolerances {
     pub shoulder_distance: Length,
     /// Register and wheel pilot diameters.
     pub register_diameter: Length,
+    /// Ground seats: ring seat and seal journal.
+    pub seat_diameter: Length,
     /// Flange diameter and thickness, and other sizes that nothing fits against.
     pub free_size: Length,
     /// Hole position, as a diameter of the zone.
@@ -116,6 +120,40 @@ pub struct StrayThicknesses {
     pub source: Source,
 }
 
+/// What is believed before any evidence: how far claims are trusted and how closely parts keep to their rows.
+#[derive(Debug, Clone)]
+pub struct Beliefs {
+    /// How often a part that a sheet claims by name or kind is the one that is there.
+    pub claim_right: f64,
+    /// How often a part is in no row of the catalog.
+    pub unlisted_part: f64,
+    /// Race offset of a bearing that is in no row.
+    pub unlisted_race_offset: crate::parts::Spread,
+    /// Interference of a bearing that is in no row on its journal, on diameter.
+    pub unlisted_interference: crate::parts::Spread,
+    /// Standard deviation of a bearing's bore and outside from its row.
+    pub ring_deviation: Length,
+    /// Standard deviation of a housing end's bearing bore from its row.
+    pub housing_bore_deviation: Length,
+    /// Standard deviation of the sides of a bolt rectangle from its row.
+    pub hole_pattern_deviation: Length,
+    /// Standard deviation of a bolt hole's diameter from its row.
+    pub bolt_hole_deviation: Length,
+    /// Standard deviation of a bolt circle from its row.
+    pub bolt_circle_deviation: Length,
+    /// Standard deviation of a brake's bore and inside from its row.
+    pub brake_deviation: Length,
+    /// By how much the teeth of a real spline are thinner than nominal, by tolerance and wear.
+    pub tooth_thinning: crate::parts::Spread,
+    /// By how much a set-up suffers when the reading is taken through the access hole of the flange.
+    pub access_hole_factor: f64,
+    /// A choice of parts is not weighed in full where the readings of the parts alone make it this many times less likely
+    /// than the best.
+    pub implausible_below: f64,
+    /// Where they come from.
+    pub source: Source,
+}
+
 /// Everything in `settings.toml`.
 #[derive(Debug, Clone)]
 pub struct Settings {
@@ -129,4 +167,6 @@ pub struct Settings {
     pub thresholds: Thresholds,
     /// Sizes of stray parts.
     pub stray: StrayThicknesses,
+    /// What is believed before any evidence.
+    pub beliefs: Beliefs,
 }

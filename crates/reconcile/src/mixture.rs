@@ -1,6 +1,9 @@
 //! The posterior over all explanations: a mixture of normals.
 
+use nalgebra::{DMatrix, DVector};
+
 use crate::explanation::Explanation;
+use crate::factor::Normal;
 use crate::form::Form;
 use crate::joint::{Bounded, Joint, joint_probability};
 use crate::model::Model;
@@ -114,6 +117,24 @@ impl Mixture {
         }
     }
 
+    /// The normal distribution with the mean and the covariance of the whole mixture, within and between its parts.
+    #[must_use]
+    pub fn overall(&self) -> Option<Normal> {
+        let (_, first) = self.components().next()?;
+        let mut mean = vec![0.0; first.mean.len()];
+        for (weight, normal) in self.components() {
+            for (sum, own) in mean.iter_mut().zip(&normal.mean) {
+                *sum += weight * own;
+            }
+        }
+        let mut covariance = DMatrix::zeros(mean.len(), mean.len());
+        for (weight, normal) in self.components() {
+            let shift = DVector::from_iterator(mean.len(), normal.mean.iter().zip(&mean).map(|(own, all)| own - all));
+            covariance += (&normal.covariance + &shift * shift.transpose()) * weight;
+        }
+        Some(Normal { mean, covariance })
+    }
+
     /// The covariance of two forms over the whole mixture, within and between its parts.
     #[must_use]
     pub fn covariance(&self, one: &Form, other: &Form) -> f64 {
@@ -157,7 +178,7 @@ impl Mixture {
     }
 
     /// The parts of the mixture: weights that sum to one, and posteriors, the likeliest first.
-    fn components(&self) -> impl Iterator<Item = (f64, &crate::factor::Normal)> {
+    fn components(&self) -> impl Iterator<Item = (f64, &Normal)> {
         self.explanations.iter().filter_map(|explanation| {
             let posterior = explanation.posterior.as_ref()?;
             Some((explanation.probability / self.kept, posterior))

@@ -1,0 +1,159 @@
+//! The classical tests of the readings, and the checks of parts and sizes against each other.
+
+use catalog::Catalog;
+use quantity::{Leading, Length, LengthExt, both};
+use reconcile::Classical;
+
+use crate::blocks::Blocks;
+use crate::explanations::tested;
+use crate::review::{Check, Dimension, DimensionKind, Reason, Verdict};
+use crate::sheet::{Retainer, Sheet};
+
+const METHOD: &str =
+    "weighted least squares; S. Narasimhan and C. Jordache, Data Reconciliation and Gross Error Detection (2000)";
+
+/// The classical global test over all topics, and the largest normalised residual.
+pub(crate) fn classical_checks(blocks: &Blocks<'_>, catalog: &Catalog) -> Vec<Check> {
+    let tests: Vec<Classical> =
+        [tested(&blocks.chain), tested(&blocks.circle), tested(&blocks.spline), tested(&blocks.face)]
+            .into_iter()
+            .flatten()
+            .collect();
+    let whole = Classical {
+        chi_squared: tests.iter().map(|test| test.chi_squared).sum(),
+        degrees_of_freedom: tests.iter().map(|test| test.degrees_of_freedom).sum(),
+        residuals: Vec::new(),
+        normalised_residuals: tests.iter().flat_map(|test| test.normalised_residuals.iter().copied()).collect(),
+    };
+    let significance = catalog.settings.thresholds.significance;
+    let mut checks = Vec::new();
+    if let Some(limit) = whole.global_limit(significance) {
+        checks.push(Check {
+            words: "all readings, at their word, agree (global chi-square test)".to_owned(),
+            passed: whole.chi_squared <= limit,
+            statistic: Some(whole.chi_squared),
+            limit: Some(limit),
+            degrees_of_freedom: Some(whole.degrees_of_freedom as f64),
+            source: METHOD.to_owned(),
+        });
+    }
+    if let Some(limit) = whole.residual_limit(significance) {
+        let largest = whole.normalised_residuals.iter().flatten().fold(0.0_f64, |most, z| most.max(z.abs()));
+        checks.push(Check {
+            words: "no single reading stands out (largest normalised residual)".to_owned(),
+            passed: largest <= limit,
+            statistic: Some(largest),
+            limit: Some(limit),
+            degrees_of_freedom: None,
+            source: METHOD.to_owned(),
+        });
+    }
+    checks
+}
+
+/// A check of parts or sizes that must not fail, with the reason to stop where it does.
+pub(crate) struct Firm {
+    pub check: Check,
+    pub stop: Option<Reason>,
+}
+
+/// The checks of parts and sizes against each other.
+pub(crate) fn firm_checks(sheet: &Sheet, catalog: &Catalog, dimensions: &[Dimension]) -> Vec<Firm> {
+    let leading = crate::leading(sheet);
+    let cut =
+        |kind: DimensionKind| dimensions.iter().find(|dimension| dimension.kind == kind).map(|dimension| dimension.cut);
+    let mut all = vec![bracket(sheet)];
+    all.extend(slides_on(dimensions, leading));
+    if let (Some(flange), Some(circle), Some(hole)) =
+        (cut(DimensionKind::FlangeDiameter), cut(DimensionKind::BoltCircle), cut(DimensionKind::StudHole))
+    {
+        let edge = (flange - circle - hole) * 0.5;
+        let least = catalog.settings.clearances.hole_to_edge;
+        let words = format!(
+            "the flange leaves {} outside the stud holes, at least {} is wanted",
+            both(edge, leading),
+            both(least, leading)
+        );
+        let remedy = "A larger flange, a smaller bolt circle, or another brake.";
+        all.push(judged(words, edge >= least, "the flange is too small for its bolt circle", remedy));
+    }
+    if let (Some(register), Some(pilot)) =
+        (cut(DimensionKind::RegisterDiameter), cut(DimensionKind::WheelPilotDiameter))
+    {
+        let words = format!(
+            "the register ({}) is larger than the wheel pilot ({})",
+            both(register, leading),
+            both(pilot, leading)
+        );
+        let remedy = "Read register and wheel pilot again: the larger centres the drum, the smaller the wheel.";
+        all.push(judged(words, register >= pilot, "the drum would not pass over the wheel pilot", remedy));
+    }
+    all
+}
+
+fn judged(words: String, passed: bool, fault: &str, remedy: &str) -> Firm {
+    let stop = (!passed).then(|| Reason {
+        verdict: Verdict::Stop,
+        words: format!("{}: {words}", capitalised(fault)),
+        remedy: Some(remedy.to_owned()),
+    });
+    let check = Check {
+        words,
+        passed,
+        statistic: None,
+        limit: None,
+        degrees_of_freedom: None,
+        source: "common practice, no source".to_owned(),
+    };
+    Firm { check, stop }
+}
+
+fn capitalised(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// A caliper bracket that is itself the retainer has to be on the shaft before the bearing is pressed on.
+fn bracket(sheet: &Sheet) -> Firm {
+    let brake = &sheet.parts.brake;
+    let is_retainer = brake.retainer == Some(Retainer::CaliperBracket);
+    let clash = is_retainer && sheet.fitting.bearings_by_shop == Some(true) && !brake.bracket_sent_in;
+    judged(
+        "what is trapped behind the bearing is there before the bearing is pressed on".to_owned(),
+        !clash,
+        "the caliper bracket is itself the retainer and cannot go on after the bearing",
+        "Have the brackets sent in before the bearings are pressed on, or send shafts, bearings and lock rings loose.",
+    )
+}
+
+/// Every part slides on over what lies inboard of it: seat ≥ ring seat ≥ seal journal ≥ spline.
+fn slides_on(dimensions: &[Dimension], leading: Leading) -> Vec<Firm> {
+    let row = [
+        (DimensionKind::JournalDiameter, "journal"),
+        (DimensionKind::RingSeatDiameter, "ring seat"),
+        (DimensionKind::SealJournalDiameter, "seal journal"),
+        (DimensionKind::SplineMajorDiameter, "spline"),
+    ];
+    let sizes: Vec<(&str, Length)> = row
+        .into_iter()
+        .filter_map(|(kind, words)| {
+            dimensions.iter().find(|dimension| dimension.kind == kind).map(|dimension| (words, dimension.cut))
+        })
+        .collect();
+    sizes
+        .windows(2)
+        .map(|pair| {
+            let (outer, inner) = (pair[0], pair[1]);
+            let words = format!(
+                "the {} ({}) is no smaller than the {} ({}) that its part slides over",
+                outer.0,
+                both(outer.1, leading),
+                inner.0,
+                both(inner.1, leading)
+            );
+            let passed = outer.1.millimetres() >= inner.1.millimetres();
+            let fault = format!("what sits on the {} does not pass over the {}", outer.0, inner.0);
+            judged(words, passed, &fault, "Read both diameters again, with a micrometer, on clean metal.")
+        })
+        .collect()
+}

@@ -1,0 +1,317 @@
+//! What to cut: the parts that the evidence points to, and each dimension at the size of least expected loss.
+
+use catalog::{Bearing, Catalog, Measurand, Sides};
+use quantity::{Length, LengthExt, millimetres};
+use reconcile::{Form, Mixture, Model};
+
+use crate::block::Block;
+use crate::blocks::Blocks;
+use crate::chain;
+use crate::demand::Demand;
+use crate::demands;
+use crate::geometry::Geometry;
+use crate::review::{Basis, DimensionKind};
+use crate::sheet::{Sheet, Side};
+
+/// Which topic a dimension belongs to; the spline is a part as a whole and has no dimension to decide.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Topic {
+    Chain,
+    Circle,
+    Face,
+}
+
+/// A dimension that was decided by its demand.
+#[derive(Debug, Clone)]
+pub(crate) struct Decided {
+    pub topic: Topic,
+    pub demand: Demand,
+    pub size: f64,
+    pub mean: f64,
+    pub deviation: f64,
+    pub basis: Basis,
+    /// Whether neither readings nor parts determine it.
+    pub open: bool,
+}
+
+/// A dimension that follows from a part or from other dimensions.
+#[derive(Debug, Clone)]
+pub(crate) struct Following {
+    pub kind: DimensionKind,
+    pub size: Length,
+    pub least: Length,
+    pub most: Length,
+    pub mean: f64,
+    pub deviation: f64,
+    pub basis: Basis,
+    /// The equation or rule in words, and where it comes from.
+    pub rule: (String, String),
+}
+
+/// All decisions of an order.
+pub(crate) struct Decisions<'a> {
+    /// The likeliest bearing and its probability; none where it is in no row.
+    pub bearing: (Option<&'a Bearing>, f64),
+    /// The likeliest spline, by its place among the choices, and its probability.
+    pub spline: (usize, f64),
+    /// The likeliest circle, by its place among the choices, and its probability.
+    pub circle: (usize, f64),
+    pub decided: Vec<Decided>,
+    pub following: Vec<Following>,
+}
+
+/// Decides every dimension of the new shafts.
+pub(crate) fn decide<'a>(sheet: &Sheet, catalog: &'a Catalog, blocks: &Blocks<'a>) -> Decisions<'a> {
+    let bearing = likeliest_bearing(blocks);
+    let spline = likeliest_model(&blocks.spline.mixture);
+    let circle = likeliest_model(&blocks.circle.mixture);
+    let nuisance = catalog.settings.losses.nuisance;
+
+    let chain = |demand| decided(Topic::Chain, &blocks.chain, demand, nuisance);
+    let face = |demand| decided(Topic::Face, &blocks.face, demand, nuisance);
+    let shoulder = chain(demands::shoulder(sheet, catalog));
+    let major = major_diameter(blocks, spline.0);
+    let mut all = Vec::new();
+    for side in &sheet.wanted {
+        all.push(chain(demands::overall_length(*side, shoulder.size, major, catalog)));
+    }
+    let shoulder_size = shoulder.size;
+    all.push(shoulder);
+    let reads = |measurand: Measurand| sheet.readings.iter().any(|reading| reading.measurand == measurand);
+    let brake_row = sheet.parts.brake.row.as_deref().and_then(|name| catalog.brake(name));
+    let inside_known = reads(Measurand::DrumInside) || brake_row.is_some();
+    all.push(face(demands::flange(blocks, inside_known, catalog)));
+    all.push(chain(demands::flange_thickness(catalog)));
+    all.extend(demands::register(blocks, catalog).map(face));
+    all.push(face(demands::register_height(catalog)));
+    all.push(face(demands::wheel_pilot(catalog)));
+    all.push(chain(demands::wheel_pilot_height(catalog)));
+    let mut on_circle = decided(Topic::Circle, &blocks.circle, demands::bolt_circle(catalog), nuisance);
+    if let Some(row) = blocks.circle.choices[circle.0].row
+        && circle.1 >= catalog.settings.thresholds.identified_at
+    {
+        on_circle.size = row.diameter.millimetres();
+    }
+    all.push(on_circle);
+
+    let following = following(sheet, catalog, blocks, bearing.0, shoulder_size, spline);
+    Decisions { bearing, spline, circle, decided: all, following }
+}
+
+/// Major diameter of the likeliest spline, or of the spline as it was read where it is in no series.
+fn major_diameter(blocks: &Blocks<'_>, choice: usize) -> f64 {
+    match &blocks.spline.choices[choice].listed {
+        Some((_, _, basic)) => basic.major_diameter,
+        None => blocks.spline.mixture.marginal(&crate::spline::major_diameter()).mean(),
+    }
+}
+
+fn likeliest_model(mixture: &Mixture) -> (usize, f64) {
+    let mut best = (0, 0.0);
+    for (model, probability) in mixture.model_probabilities().into_iter().enumerate() {
+        if probability > best.1 {
+            best = (model, probability);
+        }
+    }
+    best
+}
+
+/// The probability of each bearing over all choices of housing ends, the likeliest first.
+pub(crate) fn bearing_probabilities<'a>(blocks: &Blocks<'a>) -> Vec<(Option<&'a Bearing>, f64)> {
+    let mut bearings: Vec<(Option<&Bearing>, f64)> = Vec::new();
+    for (choice, probability) in blocks.chain.choices.iter().zip(blocks.chain.mixture.model_probabilities()) {
+        let own = choice.parts.bearing;
+        let same = |other: &Option<&Bearing>| other.map(|row| &row.name) == own.map(|row| &row.name);
+        match bearings.iter_mut().find(|(other, _)| same(other)) {
+            Some((_, sum)) => *sum += probability,
+            None => bearings.push((own, probability)),
+        }
+    }
+    bearings.sort_by(|one, other| other.1.total_cmp(&one.1));
+    bearings
+}
+
+fn likeliest_bearing<'a>(blocks: &Blocks<'a>) -> (Option<&'a Bearing>, f64) {
+    bearing_probabilities(blocks).into_iter().next().unwrap_or((None, 0.0))
+}
+
+fn decided<C: Geometry>(topic: Topic, block: &Block<'_, C>, demand: Demand, nuisance: f64) -> Decided {
+    let marginal = block.mixture.marginal(&demand.ideal);
+    let likeliest = marginal.parts().first().map_or(f64::INFINITY, |part| part.standard_deviation);
+    let before = block.models.first().map_or(0.0, |model| prior_deviation(model, &demand.ideal));
+    let open = likeliest > 0.5 * before && likeliest > demand.scale(&block.mixture);
+    let basis = if open {
+        Basis::Assumed
+    } else if is_read(block, demand.kind, demand.side) {
+        Basis::Measured
+    } else {
+        Basis::Derived
+    };
+    Decided {
+        topic,
+        size: demand.best(&block.mixture, nuisance),
+        mean: marginal.mean(),
+        deviation: marginal.standard_deviation(),
+        basis,
+        open,
+        demand,
+    }
+}
+
+fn prior_deviation(model: &Model, form: &Form) -> f64 {
+    let variance = |(at, a): &(usize, f64)| (a * model.priors[*at].standard_deviation).powi(2);
+    form.terms().iter().map(variance).sum::<f64>().sqrt()
+}
+
+/// Whether the dimension itself was read, and the likeliest explanation takes a reading of it at its word.
+fn is_read<C: Geometry>(block: &Block<'_, C>, kind: DimensionKind, side: Option<Side>) -> bool {
+    let Some(measurand) = measurand_of(kind) else { return false };
+    let spoiled = block.likeliest().map(|one| block.mixture.readings_spoiled(one)).unwrap_or_default();
+    block.taken.iter().enumerate().any(|(at, one)| {
+        let same_side = one.row.sides != Sides::Each || one.side == side;
+        one.measurand == measurand && same_side && !spoiled.contains(&at)
+    })
+}
+
+/// The measurand that reads a dimension directly.
+pub(crate) fn measurand_of(kind: DimensionKind) -> Option<Measurand> {
+    Some(match kind {
+        DimensionKind::OverallLength => Measurand::OverallLength,
+        DimensionKind::ShoulderDistance => Measurand::ShoulderDistance,
+        DimensionKind::RaceDistance => Measurand::RaceDistance,
+        DimensionKind::BrakeOffset => Measurand::BrakeOffset,
+        DimensionKind::FlangeDiameter => Measurand::FlangeDiameter,
+        DimensionKind::FlangeThickness => Measurand::FlangeThickness,
+        DimensionKind::RegisterDiameter => Measurand::RegisterDiameter,
+        DimensionKind::RegisterHeight => Measurand::RegisterHeight,
+        DimensionKind::WheelPilotDiameter => Measurand::WheelPilotDiameter,
+        DimensionKind::WheelPilotHeight => Measurand::WheelPilotHeight,
+        DimensionKind::JournalDiameter => Measurand::JournalDiameter,
+        DimensionKind::RingSeatDiameter => Measurand::RingSeatDiameter,
+        DimensionKind::SealJournalDiameter => Measurand::SealJournalDiameter,
+        DimensionKind::BoltCircle => Measurand::BoltCircle,
+        DimensionKind::StudHole => return None,
+        DimensionKind::SplineMajorDiameter => Measurand::SplineMajorDiameter,
+    })
+}
+
+/// The dimensions that follow from the parts and from those that were decided.
+fn following(
+    sheet: &Sheet,
+    catalog: &Catalog,
+    blocks: &Blocks<'_>,
+    bearing: Option<&Bearing>,
+    shoulder: f64,
+    spline: (usize, f64),
+) -> Vec<Following> {
+    let tolerances = &catalog.settings.tolerances;
+    let mut all = Vec::new();
+    let of_chain = |form: &Form| {
+        let marginal = blocks.chain.mixture.marginal(form);
+        (marginal.mean(), marginal.standard_deviation())
+    };
+    let made = tolerances.shoulder_distance;
+    let mut along = |kind, form: Form, words: &str| {
+        let (mean, deviation) = of_chain(&form);
+        let size = millimetres(mean);
+        let rule = (words.to_owned(), "dimension chain".to_owned());
+        let basis = Basis::Derived;
+        all.push(Following { kind, size, least: size - made, most: size + made, mean, deviation, basis, rule });
+    };
+    along(
+        DimensionKind::RaceDistance,
+        chain::race_offset().offset_by(shoulder),
+        "race distance = shoulder distance + race offset of the bearing",
+    );
+    along(
+        DimensionKind::BrakeOffset,
+        chain::shoulder_to_housing_end().offset_by(shoulder),
+        "brake offset = race distance + outer-ring width − depth of the bearing bore",
+    );
+    if let Some(bearing) = bearing {
+        let (mean, deviation) = of_chain(&chain::journal());
+        let (least, most) = bearing.seat_interference;
+        let (least, most) = (bearing.bore + least, bearing.bore + most);
+        all.push(Following {
+            kind: DimensionKind::JournalDiameter,
+            size: (least + most) * 0.5,
+            least,
+            most,
+            mean,
+            deviation,
+            basis: Basis::Derived,
+            rule: (
+                format!("journal = bore of the {} + interference of its seat", bearing.name),
+                bearing.source.to_string(),
+            ),
+        });
+    }
+    let seats = [
+        (
+            DimensionKind::RingSeatDiameter,
+            chain::ring_seat(),
+            "ring seat as on the old shaft; make it to the ring in hand",
+        ),
+        (DimensionKind::SealJournalDiameter, chain::seal_journal(), "seal journal as on the old shaft"),
+    ];
+    for (kind, form, words) in seats {
+        let (mean, deviation) = of_chain(&form);
+        let size = millimetres(mean);
+        let (least, most) = (size - tolerances.seat_diameter, size + tolerances.seat_diameter);
+        let basis = if is_read(&blocks.chain, kind, None) { Basis::Measured } else { Basis::Assumed };
+        let rule = (words.to_owned(), tolerances.source.to_string());
+        all.push(Following { kind, size, least, most, mean, deviation, basis, rule });
+    }
+    if let Some((series, _, basic)) = &blocks.spline.choices[spline.0].listed {
+        let marginal = blocks.spline.mixture.marginal(&crate::spline::major_diameter());
+        let basis = if is_read(&blocks.spline, DimensionKind::SplineMajorDiameter, None) {
+            Basis::Measured
+        } else {
+            Basis::Derived
+        };
+        let most = millimetres(basic.major_diameter);
+        let size = most - series.undersize.mean;
+        let name = blocks.spline.choices[spline.0].name().unwrap_or_default();
+        all.push(Following {
+            kind: DimensionKind::SplineMajorDiameter,
+            size,
+            least: size - series.undersize.standard_deviation,
+            most,
+            mean: marginal.mean(),
+            deviation: marginal.standard_deviation(),
+            basis,
+            rule: (
+                format!("major diameter of {name}, basic size at most, less the usual undersize"),
+                series.source.to_string(),
+            ),
+        });
+    }
+    if let Some((size, least, most, words, source)) = stud_hole(sheet, catalog) {
+        all.push(Following {
+            kind: DimensionKind::StudHole,
+            size,
+            least,
+            most,
+            mean: size.millimetres(),
+            deviation: 0.0,
+            basis: Basis::Derived,
+            rule: (words, source),
+        });
+    }
+    all
+}
+
+/// The stud hole: as the customer wants it, or as the knurl of the stud requires.
+fn stud_hole(sheet: &Sheet, catalog: &Catalog) -> Option<(Length, Length, Length, String, String)> {
+    let row = sheet.parts.stud.and_then(|thread| catalog.stud(thread));
+    let band = row.map(|row| (row.hole.1 - row.hole.0) * 0.5);
+    if let Some(wanted) = sheet.parts.stud_hole {
+        let half = band.unwrap_or(catalog.settings.tolerances.seat_diameter);
+        let words = "stud hole as the customer wants it".to_owned();
+        return Some((wanted, wanted - half, wanted + half, words, "order sheet".to_owned()));
+    }
+    let row = row?;
+    let size = (row.hole.0 + row.hole.1) * 0.5;
+    let words = format!("stud hole for the knurl of a press-in stud {}", row.thread);
+    Some((size, row.hole.0, row.hole.1, words, row.source.to_string()))
+}

@@ -1,0 +1,143 @@
+//! What a dimension of the new shaft has to satisfy, and the size that satisfies it at the least expected loss.
+//!
+//! Each demand is written in the unknowns of its topic: the smallest and the largest size that still works, both uncertain,
+//! and the ideal between them. A size outside costs: too small is as a rule scrap, too big can be recut.
+
+use reconcile::{Bounded, Form, Marginal, MarginalPart, Mixture};
+
+use crate::review::{Consequence, DimensionKind};
+use crate::sheet::Side;
+
+/// What one dimension has to satisfy; all forms are of its topic's unknowns, in millimetres.
+#[derive(Debug, Clone)]
+pub(crate) struct Demand {
+    pub kind: DimensionKind,
+    pub side: Option<Side>,
+    /// The size that would be best.
+    pub ideal: Form,
+    /// The smallest size that works, with the words for it and what it costs to be smaller.
+    pub least: Option<Limit>,
+    /// The largest size that works.
+    pub most: Option<Limit>,
+    /// The shop makes the size within ± this.
+    pub tolerance: f64,
+}
+
+/// One end of what works.
+#[derive(Debug, Clone)]
+pub(crate) struct Limit {
+    pub form: Form,
+    /// The fit condition that the size must stay within it.
+    pub words: &'static str,
+    pub consequence: Consequence,
+    /// Its loss, in scrapped shafts.
+    pub loss: f64,
+}
+
+impl Demand {
+    /// The distance over which the ideal may be missed: half of what lies between the limits where the unknowns are as
+    /// expected; where there is but one limit, its distance from the ideal; the shop's tolerance where there is none.
+    pub fn scale(&self, mixture: &Mixture) -> f64 {
+        let at = |form: &Form| mixture.marginal(form).mean();
+        let room = match (&self.least, &self.most) {
+            (Some(least), Some(most)) => 0.5 * (at(&most.form) - at(&least.form)),
+            (Some(one), None) | (None, Some(one)) => (at(&one.form) - at(&self.ideal)).abs(),
+            (None, None) => self.tolerance,
+        };
+        room.max(self.tolerance).max(1e-3)
+    }
+
+    /// The size of least expected loss over all explanations.
+    ///
+    /// The loss of a size `x` is the loss of each limit times the chance that `x`, made within the shop's tolerance, is
+    /// beyond it, and a nuisance that grows with the square of the distance from the ideal and reaches its full value at a
+    /// limit. Between two explanations the best size is not their mean: it is searched from the ideal of each of them and
+    /// from the mean.
+    pub fn best(&self, mixture: &Mixture, nuisance: f64) -> f64 {
+        let scale = self.scale(mixture);
+        let ideal = mixture.marginal(&self.ideal);
+        let limit = |limit: &Option<Limit>| {
+            limit.as_ref().map(|limit| (blurred(&mixture.marginal(&limit.form), self.tolerance), limit.loss))
+        };
+        let (least, most) = (limit(&self.least), limit(&self.most));
+        let loss = |size: f64| {
+            let below = least.as_ref().map_or(0.0, |(bound, loss)| loss * (1.0 - bound.at_most(size)));
+            let above = most.as_ref().map_or(0.0, |(bound, loss)| loss * bound.at_most(size));
+            // Only a distance within the limits is a nuisance; beyond, the limit's own loss counts.
+            let off: f64 = ideal
+                .parts()
+                .iter()
+                .map(|part| {
+                    let distance = (size - part.mean) / scale;
+                    part.weight * (distance * distance).min(1.0)
+                })
+                .sum();
+            below + above + nuisance * off
+        };
+        let seeds = ideal.parts().iter().filter(|part| part.weight > 1e-3).map(|part| part.mean);
+        let mut best = (ideal.mean(), loss(ideal.mean()));
+        for seed in seeds {
+            let (size, value) = search(&loss, seed - scale, seed + scale);
+            if value < best.1 {
+                best = (size, value);
+            }
+        }
+        best.0
+    }
+
+    /// The conditions that a size puts on the unknowns: the size, as it is made, must be at least `least` and at most
+    /// `most`. Each comes with its words and what it costs.
+    ///
+    /// What the shop makes is off by an error that is even within its tolerance: variance `tolerance² / 3`, counted for
+    /// each limit on its own.
+    pub fn conditions(&self, size: f64) -> Vec<(&Limit, Bounded)> {
+        let own_variance = self.tolerance * self.tolerance / 3.0;
+        let least = self.least.as_ref().map(|limit| {
+            let form = limit.form.clone();
+            (limit, Bounded { form, least: f64::NEG_INFINITY, most: size, own_variance })
+        });
+        let most = self.most.as_ref().map(|limit| {
+            let form = limit.form.clone();
+            (limit, Bounded { form, least: size, most: f64::INFINITY, own_variance })
+        });
+        least.into_iter().chain(most).collect()
+    }
+}
+
+/// A limit as the shop's own error blurs it.
+fn blurred(marginal: &Marginal, tolerance: f64) -> Marginal {
+    let own = tolerance / 3.0_f64.sqrt();
+    let parts = marginal
+        .parts()
+        .iter()
+        .map(|part| MarginalPart { standard_deviation: part.standard_deviation.hypot(own), ..*part });
+    Marginal::of_parts(parts.collect())
+}
+
+/// The smallest value of a function between two bounds: the best of a coarse row of points, refined by golden section.
+fn search(function: &impl Fn(f64) -> f64, low: f64, high: f64) -> (f64, f64) {
+    const POINTS: usize = 16;
+    let step = (high - low) / POINTS as f64;
+    let place = |at: usize| low + step * at as f64;
+    let mut best = (low, f64::INFINITY);
+    for at in 0..=POINTS {
+        let value = function(place(at));
+        if value < best.1 {
+            best = (place(at), value);
+        }
+    }
+    let ratio = 0.5 * (5.0_f64.sqrt() - 1.0);
+    let (mut left, mut right) = (best.0 - step, best.0 + step);
+    // Each turn shortens the interval by 0.618; 24 turns leave less than a hundred-thousandth of it.
+    for _ in 0..24 {
+        let (one, other) = (right - ratio * (right - left), left + ratio * (right - left));
+        if function(one) < function(other) {
+            right = other;
+        } else {
+            left = one;
+        }
+    }
+    let middle = 0.5 * (left + right);
+    let value = function(middle);
+    if value < best.1 { (middle, value) } else { best }
+}

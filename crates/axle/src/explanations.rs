@@ -1,0 +1,236 @@
+//! The likeliest explanations of the whole sheet, and what became of each reading.
+
+use std::collections::BTreeMap;
+
+use catalog::{Catalog, Sides};
+use quantity::millimetres;
+use reconcile::{Classical, classical};
+
+use crate::block::{Block, Tag};
+use crate::blocks::Blocks;
+use crate::evidence::{Taken, planned_uncertainty};
+use crate::geometry::Geometry;
+use crate::review::{ExplanationReview, MistakeReview, ReadingReview};
+use crate::sheet::{Sheet, Value};
+
+/// Explanations of the whole sheet below this probability are not listed, and never more than so many.
+const LISTED_FROM: f64 = 0.005;
+const LISTED_MOST: usize = 6;
+
+/// A reading checks another where it takes away at least this share of what is open about it.
+const CHECKS_FROM: f64 = 0.75;
+
+/// One topic's explanation with all its variants: the same mistakes, whatever parts and sizes of slip go with them.
+struct Account {
+    probability: f64,
+    mistakes: Vec<MistakeReview>,
+    parts: Vec<String>,
+}
+
+/// The likeliest explanations over all topics.
+pub(crate) fn explanations(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>) -> Vec<ExplanationReview> {
+    let chain_parts = |model: usize| {
+        let parts = blocks.chain.choices[model].parts;
+        let bearing = parts.bearing.map(|row| format!("bearing {}", row.name));
+        let end = parts.housing_end.map(|row| format!("housing end {}", row.name));
+        bearing.into_iter().chain(end).collect()
+    };
+    let spline_parts =
+        |model: usize| blocks.spline.choices[model].name().map(|name| format!("spline {name}")).into_iter().collect();
+    let circle_parts = |model: usize| {
+        let choice = &blocks.circle.choices[model];
+        let on = |row: &catalog::BoltCircleRow| {
+            format!("{} holes on {}", row.holes, quantity::both(row.diameter, crate::leading(sheet)))
+        };
+        choice.row.map(on).into_iter().collect()
+    };
+    let topics = [
+        accounts(&blocks.chain, chain_parts, sheet, catalog),
+        accounts(&blocks.circle, circle_parts, sheet, catalog),
+        accounts(&blocks.spline, spline_parts, sheet, catalog),
+        accounts(&blocks.face, |_| Vec::new(), sheet, catalog),
+    ];
+    let mut all = vec![ExplanationReview { probability: 1.0, mistakes: Vec::new(), parts: Vec::new() }];
+    for accounts in topics {
+        all = all
+            .iter()
+            .flat_map(|so_far| {
+                accounts.iter().map(|account| ExplanationReview {
+                    probability: so_far.probability * account.probability,
+                    mistakes: so_far.mistakes.iter().chain(&account.mistakes).cloned().collect(),
+                    parts: so_far.parts.iter().chain(&account.parts).cloned().collect(),
+                })
+            })
+            .filter(|explanation| explanation.probability >= LISTED_FROM / 10.0)
+            .collect();
+    }
+    all.sort_by(|one, other| other.probability.total_cmp(&one.probability));
+    let listed = all.iter().take_while(|explanation| explanation.probability >= LISTED_FROM).count();
+    all.truncate(listed.clamp(1, LISTED_MOST));
+    all
+}
+
+/// The explanations of one topic, gathered by the mistakes they hold, the likeliest first.
+fn accounts<C: Geometry>(
+    block: &Block<'_, C>,
+    parts: impl Fn(usize) -> Vec<String>,
+    sheet: &Sheet,
+    catalog: &Catalog,
+) -> Vec<Account> {
+    let mut gathered: BTreeMap<Vec<Tag>, (f64, usize)> = BTreeMap::new();
+    for (at, explanation) in block.mixture.explanations().iter().enumerate() {
+        let key: Vec<Tag> = block.mistakes_of(explanation).into_iter().cloned().collect();
+        gathered.entry(key).or_insert((0.0, at)).0 += explanation.probability;
+    }
+    let mut ranked: Vec<(f64, usize)> =
+        gathered.into_values().filter(|(probability, _)| *probability >= LISTED_FROM / 10.0).collect();
+    ranked.sort_by(|one, other| other.0.total_cmp(&one.0).then(one.1.cmp(&other.1)));
+    ranked
+        .into_iter()
+        .take(2 * LISTED_MOST)
+        .map(|(probability, at)| {
+            let explanation = &block.mixture.explanations()[at];
+            let mistakes = block
+                .mistakes_of(explanation)
+                .into_iter()
+                .map(|tag| mistake(block, tag, explanation, sheet, catalog))
+                .collect();
+            Account { probability, mistakes, parts: parts(explanation.model) }
+        })
+        .collect()
+}
+
+fn mistake<C: Geometry>(
+    block: &Block<'_, C>,
+    tag: &Tag,
+    explanation: &reconcile::Explanation,
+    sheet: &Sheet,
+    catalog: &Catalog,
+) -> MistakeReview {
+    let spoiled: Vec<&Taken<'_>> = tag.readings.iter().map(|at| &block.taken[*at]).collect();
+    let names: Vec<String> = spoiled.iter().map(|one| name(one, sheet)).collect();
+    let plural = if names.len() > 1 { "were" } else { "was" };
+    let happened = &catalog.mistake(tag.kind).words;
+    let form = |at: usize| &block.models[explanation.model].readings[at].form;
+    let said = tag.readings.first().and_then(|at| {
+        let posterior = explanation.posterior.as_ref()?;
+        Some(posterior.mean_of(form(*at)))
+    });
+    let (would_say, counted) = match (said, spoiled.first()) {
+        (Some(said), Some(first)) if first.measurand.is_count() => (None, format!("; it should be {}", said.round())),
+        (Some(said), Some(_)) => (Some(millimetres(said)), String::new()),
+        _ => (None, String::new()),
+    };
+    MistakeReview {
+        kind: tag.kind,
+        readings: spoiled.iter().map(|one| one.index).collect(),
+        words: format!("the {} {plural} probably {happened}{counted}", names.join(" and the ")),
+        would_say,
+    }
+}
+
+/// What a reading is called in a sentence: `left overall length (31 5/16")`.
+fn name(taken: &Taken<'_>, sheet: &Sheet) -> String {
+    let side = taken.side.map(|side| format!("{} ", side.words())).unwrap_or_default();
+    format!("{side}{} ({})", taken.row.words, written(&sheet.readings[taken.index].value))
+}
+
+/// What was written, with all repeats.
+pub(crate) fn written(value: &Value) -> String {
+    match value {
+        Value::Count(count) => count.to_string(),
+        Value::Length(repeats) => {
+            let texts: Vec<&str> = repeats.iter().map(|one| one.text()).collect();
+            texts.join(", ")
+        }
+    }
+}
+
+/// What became of each reading, in the order of the sheet.
+pub(crate) fn readings(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>) -> Vec<ReadingReview> {
+    let mut all: Vec<(usize, ReadingReview)> = Vec::new();
+    gather(&blocks.chain, sheet, catalog, &mut all);
+    gather(&blocks.circle, sheet, catalog, &mut all);
+    gather(&blocks.spline, sheet, catalog, &mut all);
+    gather(&blocks.face, sheet, catalog, &mut all);
+    all.sort_by_key(|(index, _)| *index);
+    all.into_iter().map(|(_, reading)| reading).collect()
+}
+
+/// The classical test of a topic: of the parts in its likeliest explanation, every reading at its word.
+pub(crate) fn tested<C: Geometry>(block: &Block<'_, C>) -> Option<Classical> {
+    block.likeliest().map(|explanation| classical(&block.models[explanation.model]))
+}
+
+fn gather<C: Geometry>(block: &Block<'_, C>, sheet: &Sheet, catalog: &Catalog, all: &mut Vec<(usize, ReadingReview)>) {
+    let Some(likeliest) = block.likeliest() else { return };
+    let model = &block.models[likeliest.model];
+    let residuals = tested(block).map(|test| test.normalised_residuals).unwrap_or_default();
+    let redundancy = redundancy(block);
+    let mistaken = block.mixture.mistaken();
+    let suspicions = block.suspicions();
+    for (at, one) in block.taken.iter().enumerate() {
+        let reading = &sheet.readings[one.index];
+        let count = if let Value::Count(count) = reading.value { Some(count) } else { None };
+        let is_length = count.is_none();
+        let form = &model.readings[at].form;
+        let reconciled = likeliest.posterior.as_ref().map(|posterior| posterior.mean_of(form));
+        let probability_mistaken = mistaken[at];
+        let suspicion = suspicions[at].first().copied().filter(|(_, p)| *p >= 0.02);
+        let unchecked = redundancy[at] < catalog.settings.thresholds.checked_at;
+        all.push((
+            one.index,
+            ReadingReview {
+                measurand: one.measurand,
+                side: one.side,
+                written: written(&reading.value),
+                line: reading.position.line,
+                value: is_length.then(|| millimetres(one.value)),
+                count,
+                standard_uncertainty: is_length.then(|| millimetres(one.standard_uncertainty)),
+                reconciled: reconciled.filter(|_| is_length).map(millimetres),
+                normalised_residual: residuals.get(at).copied().flatten(),
+                redundancy: redundancy[at],
+                probability_mistaken,
+                likely_mistake: suspicion,
+                remark: unchecked.then(|| unchecked_remark(block, at, catalog)),
+            },
+        ));
+    }
+}
+
+/// Redundancy numbers where every reading is taken at its word with the parts of the likeliest explanation.
+fn redundancy<C: Geometry>(block: &Block<'_, C>) -> Vec<f64> {
+    let numbers = block.mixture.redundancy();
+    if numbers.is_empty() { vec![0.0; block.taken.len()] } else { numbers.to_vec() }
+}
+
+/// Says that nothing checks a reading, and which reading would.
+fn unchecked_remark<C: Geometry>(block: &Block<'_, C>, at: usize, catalog: &Catalog) -> String {
+    let nothing = "nothing on the sheet checks this reading: a mistake in it would go unseen";
+    let again = "only taking it again would check it, by another person or with another instrument";
+    let own = &block.taken[at];
+    let Some((explanation, posterior)) =
+        block.likeliest().and_then(|explanation| Some((explanation, explanation.posterior.as_ref()?)))
+    else {
+        return nothing.to_owned();
+    };
+    let evidence = &block.models[explanation.model].readings[at];
+    let choice = &block.choices[explanation.model];
+    let without = posterior.covariance_without(&evidence.form, evidence.standard_uncertainty);
+    let mut best: Option<(f64, String)> = None;
+    for row in catalog.measurands.iter().filter(|row| row.measurand != own.measurand && !row.measurand.is_count()) {
+        let side = own.side.filter(|_| row.sides == Sides::Each);
+        let Some(other) = choice.form(row.measurand, side) else { continue };
+        let uncertainty = planned_uncertainty(row, catalog.usual_instrument(row));
+        let share = without.variance_reduction(&evidence.form, &other, uncertainty);
+        if best.as_ref().is_none_or(|(most, _)| share > *most) {
+            let side = side.map(|side| format!("{} ", side.words())).unwrap_or_default();
+            best = Some((share, format!("{side}{}", row.words)));
+        }
+    }
+    match best {
+        Some((share, words)) if share >= CHECKS_FROM => format!("{nothing}; the {words} would check it"),
+        _ => format!("{nothing}; {again}"),
+    }
+}

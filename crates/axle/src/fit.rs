@@ -1,0 +1,121 @@
+//! The fit conditions of the decided shafts, and the chance that they hold together.
+//!
+//! Conditions of one topic are correlated and are integrated together over its mixture; topics are independent, so their
+//! probabilities multiply.
+
+use catalog::{BearingKind, Catalog, Measurand, Window};
+use quantity::LengthExt;
+use reconcile::{Bounded, Joint, Mixture};
+
+use crate::blocks::Blocks;
+use crate::chain;
+use crate::decide::{Decisions, Topic};
+use crate::demands::words;
+use crate::review::{ConditionReview, Consequence, Probability};
+use crate::sheet::Side;
+
+/// The fit of an order: the chance of a first-time fit and each condition with its own, the least certain first.
+pub(crate) struct Fit {
+    pub probability: Probability,
+    pub conditions: Vec<ConditionReview>,
+}
+
+/// A condition that is a bound on the unknowns of a topic.
+struct Bound {
+    topic: Topic,
+    words: &'static str,
+    side: Option<Side>,
+    consequence: Consequence,
+    bounded: Bounded,
+}
+
+/// Weighs the decided sizes against the fit conditions.
+pub(crate) fn fit(blocks: &Blocks<'_>, decisions: &Decisions<'_>, catalog: &Catalog) -> Fit {
+    let bounds: Vec<Bound> = decisions
+        .decided
+        .iter()
+        .flat_map(|one| {
+            one.demand.conditions(one.size).into_iter().map(|(limit, bounded)| Bound {
+                topic: one.topic,
+                words: limit.words,
+                side: one.demand.side,
+                consequence: limit.consequence,
+                bounded,
+            })
+        })
+        .collect();
+    let retainer_read = blocks.chain.taken.iter().any(|one| one.measurand == Measurand::TrappedThickness);
+    let of = |topic: Topic| -> Vec<&Bound> { bounds.iter().filter(|bound| bound.topic == topic).collect() };
+
+    let bearing = decisions.bearing.0.map(|row| &row.name);
+    let right_bearing =
+        |model: usize| bearing.is_some() && blocks.chain.choices[model].parts.bearing.map(|row| &row.name) == bearing;
+    let holes = blocks.circle.choices[decisions.circle.0].holes;
+    let right_count = |model: usize| blocks.circle.choices[model].holes == holes;
+    let spline = decisions.spline.0;
+    let listed = blocks.spline.choices[spline].listed.is_some();
+    let right_spline = |model: usize| model == spline && listed;
+    let retainer = |model: usize| {
+        let kind = blocks.chain.choices[model].parts.bearing.map(|row| row.kind);
+        retainer_read.then(|| retainer_bound(kind, catalog))
+    };
+
+    let chain_bounds = of(Topic::Chain);
+    let chain = blocks.chain.mixture.joint_probability(|model| {
+        right_bearing(model).then(|| only(&chain_bounds).into_iter().chain(retainer(model)).collect())
+    });
+    let circle_bounds = of(Topic::Circle);
+    let circle = blocks.circle.mixture.joint_probability(|model| right_count(model).then(|| only(&circle_bounds)));
+    let splines = blocks.spline.mixture.joint_probability(|model| right_spline(model).then(Vec::new));
+    let face_bounds = of(Topic::Face);
+    let face = blocks.face.mixture.joint_probability(|_| Some(only(&face_bounds)));
+
+    let mut conditions = Vec::new();
+    let mut add = |words: &str, side: Option<Side>, probability: f64, consequence| {
+        let words = side.map_or_else(|| words.to_owned(), |side| format!("{words}, {}", side.words()));
+        conditions.push(ConditionReview { words, side, probability: probability.clamp(0.0, 1.0), consequence });
+    };
+    for bound in &bounds {
+        let alone = |mixture: &Mixture| mixture.joint_probability(|_| Some(vec![bound.bounded.clone()]));
+        let joint = match bound.topic {
+            Topic::Chain => alone(&blocks.chain.mixture),
+            Topic::Circle => alone(&blocks.circle.mixture),
+            Topic::Face => alone(&blocks.face.mixture),
+        };
+        add(bound.words, bound.side, joint.probability, bound.consequence);
+    }
+    add(words::BEARING, None, if bearing.is_some() { decisions.bearing.1 } else { 0.0 }, Consequence::Scrap);
+    add(words::SPLINE, None, splines.probability, Consequence::Scrap);
+    let counted = blocks.circle.mixture.joint_probability(|model| right_count(model).then(Vec::new));
+    add(words::HOLES, None, counted.probability, Consequence::Scrap);
+    if retainer_read {
+        let held = blocks.chain.mixture.joint_probability(|model| Some(retainer(model).into_iter().collect()));
+        add(words::RETAINER, None, held.probability, Consequence::Rework);
+    }
+    conditions.sort_by(|one, other| one.probability.total_cmp(&other.probability).then(one.words.cmp(&other.words)));
+    Fit { probability: product(&[chain, circle, splines, face]), conditions }
+}
+
+fn only(bounds: &[&Bound]) -> Vec<Bounded> {
+    bounds.iter().map(|bound| bound.bounded.clone()).collect()
+}
+
+fn retainer_bound(kind: Option<BearingKind>, catalog: &Catalog) -> Bounded {
+    let clearances = &catalog.settings.clearances;
+    let window: &Window = match kind {
+        Some(BearingKind::Tapered) => &clearances.retainer_tapered,
+        Some(BearingKind::Ball) | None => &clearances.retainer_ball,
+    };
+    Bounded {
+        form: chain::retainer_clearance(),
+        least: window.least.millimetres(),
+        most: window.most.millimetres(),
+        own_variance: 0.0,
+    }
+}
+
+/// The product of independent probabilities, with their errors added up.
+fn product(joints: &[Joint]) -> Probability {
+    let value = joints.iter().map(|joint| joint.probability.clamp(0.0, 1.0)).product();
+    Probability { value, error: joints.iter().map(|joint| joint.error).sum::<f64>().min(1.0) }
+}

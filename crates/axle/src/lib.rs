@@ -1,0 +1,46 @@
+//! The domain of Axlewright: order sheet, dimension chain, identification of parts, fit conditions, and [`review`].
+//!
+//! A sheet of hand measurements goes in, a reasoned verdict comes out. The crate does no I/O, reads no clock and draws no
+//! random numbers: the same sheet and the same catalog give the same [`Review`].
+
+mod assemble;
+mod block;
+mod blocks;
+mod chain;
+mod checks;
+mod choices;
+mod circle;
+mod decide;
+mod demand;
+mod demands;
+mod evidence;
+mod explanations;
+mod face;
+mod fit;
+mod geometry;
+mod identify;
+mod questions;
+mod review;
+mod sheet;
+mod slips;
+mod spline;
+mod trace;
+mod verdict;
+
+pub use assemble::review;
+pub use reconcile::ModelError;
+pub use review::{
+    Basis, CAUTIONS, Candidate, Check, ConditionReview, Consequence, Dimension, DimensionKind, ExplanationReview,
+    Identified, Missing, MistakeReview, PartKind, Probability, Question, ReadingReview, Reason, Review, TraceStep,
+    Verdict,
+};
+pub use sheet::{BrakeClaim, Fitting, Parts, Reading, Retainer, Sheet, Side, Use, Value, read_sheet};
+
+/// The unit that leads where lengths are printed: that of the sheet, or inches.
+#[must_use]
+pub fn leading(sheet: &Sheet) -> quantity::Leading {
+    match sheet.unit {
+        Some(unit) if unit.is_metric() => quantity::Leading::Millimetres,
+        _ => quantity::Leading::Inches,
+    }
+}

@@ -1,0 +1,160 @@
+//! The order sheet: what one order says, before anybody doubts it.
+//!
+//! These are the domain's own types. How a sheet is written down, and how every fault in it is placed, is the business of
+//! [`read_sheet`].
+
+mod read;
+
+use catalog::{BearingKind, BrakeKind, Condition, Measurand};
+use placed::Position;
+use quantity::{Length, LengthUnit, Thread, WrittenLength};
+
+pub use read::read_sheet;
+
+/// One order as it was taken in.
+#[derive(Debug, Clone)]
+pub struct Sheet {
+    /// The shop's reference for the order.
+    pub reference: String,
+    /// What the axle is called by its owner.
+    pub axle: Option<String>,
+    /// What the vehicle is used for.
+    pub use_: Use,
+    /// The unit of numbers that name none; also the unit that leads on papers.
+    pub unit: Option<LengthUnit>,
+    /// Name of the differential, a row of the catalog.
+    pub differential: Option<String>,
+    /// The sides for which a shaft is wanted: one or both, left first.
+    pub wanted: Vec<Side>,
+    /// Free words.
+    pub note: Option<String>,
+    /// What is known or claimed of the parts.
+    pub parts: Parts,
+    /// What the shop is to fit.
+    pub fitting: Fitting,
+    /// The readings, in the order of the sheet.
+    pub readings: Vec<Reading>,
+}
+
+/// What the vehicle is used for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[expect(missing_docs, reason = "each variant says what its name says")]
+pub enum Use {
+    Street,
+    Tow,
+    OffRoad,
+    Competition,
+}
+
+/// A side of the axle, seen from behind and facing forward.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[expect(missing_docs, reason = "each variant says what its name says")]
+pub enum Side {
+    Left,
+    Right,
+}
+
+impl Side {
+    /// `left` or `right`.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
+
+    /// The other side.
+    #[must_use]
+    pub fn other(self) -> Self {
+        match self {
+            Self::Left => Self::Right,
+            Self::Right => Self::Left,
+        }
+    }
+}
+
+/// What is known or claimed of the parts that the shafts go with.
+#[derive(Debug, Clone, Default)]
+pub struct Parts {
+    /// Name of a bearing row that is claimed.
+    pub bearing: Option<String>,
+    /// Kind of bearing that is claimed.
+    pub bearing_kind: Option<BearingKind>,
+    /// Name of a housing-end row that is claimed.
+    pub housing_end: Option<String>,
+    /// The brake.
+    pub brake: BrakeClaim,
+    /// The stud thread.
+    pub stud: Option<Thread>,
+    /// Diameter of the stud hole that the customer wants in the flange.
+    pub stud_hole: Option<Length>,
+    /// Name of a spline series that is claimed.
+    pub spline_series: Option<String>,
+}
+
+/// What is known or claimed of the brake.
+#[derive(Debug, Clone, Default)]
+pub struct BrakeClaim {
+    /// Name of a brake row.
+    pub row: Option<String>,
+    /// Drum or disc.
+    pub kind: Option<BrakeKind>,
+    /// Whether the brake is another one than the old shafts carried, so that offset, register and flange follow the new
+    /// brake and not the old shaft.
+    pub changed: bool,
+    /// The brake offset that the brake's maker requires.
+    pub required_offset: Option<Length>,
+    /// What holds the bearing in the housing end.
+    pub retainer: Option<Retainer>,
+    /// Whether a caliper bracket that is the retainer comes to the shop with the order.
+    pub bracket_sent_in: bool,
+}
+
+/// What holds the bearing in the housing end.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Retainer {
+    /// A plain retainer plate.
+    Plate,
+    /// The caliper bracket itself, trapped between flange and bearing.
+    CaliperBracket,
+}
+
+/// What the shop is to fit.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Fitting {
+    /// Bearings and lock rings.
+    pub bearings_by_shop: Option<bool>,
+    /// Studs.
+    pub studs_by_shop: Option<bool>,
+}
+
+/// One thing that somebody measured, once or several times.
+#[derive(Debug, Clone)]
+pub struct Reading {
+    /// What was measured.
+    pub measurand: Measurand,
+    /// On which side; none where both are alike or there is only one.
+    pub side: Option<Side>,
+    /// What was read: one value, or several repeats by the same hand with the same instrument.
+    pub value: Value,
+    /// Name of the instrument, a row of the catalog; none where the sheet does not say.
+    pub instrument: Option<String>,
+    /// States of the parts and of the measuring.
+    pub conditions: Vec<Condition>,
+    /// Who measured.
+    pub by: Option<String>,
+    /// Diameter of the pins for a size over pins.
+    pub pin_diameter: Option<Length>,
+    /// Where it stands in the sheet.
+    pub position: Position,
+}
+
+/// What a reading says.
+#[derive(Debug, Clone)]
+pub enum Value {
+    /// A length, with its repeats.
+    Length(Vec<WrittenLength>),
+    /// A count of teeth or holes.
+    Count(u32),
+}

@@ -1,0 +1,97 @@
+//! The sheet's unit, and sizes that must lie in the accepted range of a measurand.
+
+use catalog::MeasurandRow;
+use placed::{Item, TableReader};
+use quantity::{Leading, Length, LengthUnit, WrittenLength, both};
+
+/// Units that a number is tried in when it makes no sense in its own. Tapes and calipers show no others.
+const UNITS_ON_SCALES: [LengthUnit; 3] = [LengthUnit::Inch, LengthUnit::Millimetre, LengthUnit::Centimetre];
+
+/// What the sheet says about the unit of numbers that name none.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum SheetUnit {
+    /// Nothing: every number names its own.
+    Unstated,
+    /// This unit.
+    Stated(LengthUnit),
+    /// Something that is no unit. That is a fault already, and the numbers that rely on it are not faulted as well.
+    Unreadable,
+}
+
+impl SheetUnit {
+    /// Reads the key `unit` of `[order]`.
+    pub(super) fn read(order: &TableReader<'_>) -> Self {
+        let Some(item) = order.optional("unit") else {
+            return Self::Unstated;
+        };
+        let spelled = item.is_text().then(|| item.text().and_then(LengthUnit::from_spelling)).flatten();
+        match spelled {
+            Some(unit @ (LengthUnit::Inch | LengthUnit::Millimetre)) => Self::Stated(unit),
+            _ => item
+                .one_of(&[("in", LengthUnit::Inch), ("mm", LengthUnit::Millimetre)])
+                .map_or(Self::Unreadable, Self::Stated),
+        }
+    }
+
+    /// The unit, where the sheet states one.
+    pub(super) fn stated(self) -> Option<LengthUnit> {
+        match self {
+            Self::Stated(unit) => Some(unit),
+            Self::Unstated | Self::Unreadable => None,
+        }
+    }
+
+    /// A length as it stands, whatever its size.
+    pub(super) fn length(self, item: &Item<'_>) -> Option<WrittenLength> {
+        // Any unit does to see whether the rest of the text is a length.
+        let default = if matches!(self, Self::Unreadable) { Some(LengthUnit::Inch) } else { self.stated() };
+        item.length(default)
+    }
+
+    /// Whether the length lies between `least` and `most`, in the sheet's unit or, where that is unreadable, in any.
+    pub(super) fn within(self, written: &WrittenLength, least: Length, most: Length) -> bool {
+        // Written so that a size that is no number lies outside.
+        let inside = |length: Length| length >= least && length <= most;
+        inside(written.value())
+            || (matches!(self, Self::Unreadable) && UNITS_ON_SCALES.iter().any(|unit| inside(written.as_if_in(*unit))))
+    }
+
+    /// The unit that comes first in what is said about a length.
+    pub(super) fn leading(self, written: &WrittenLength) -> Leading {
+        if self.stated().unwrap_or(written.unit()).is_metric() { Leading::Millimetres } else { Leading::Inches }
+    }
+}
+
+/// The size that `item` states, in the accepted range of the measurand in `row`.
+pub(super) fn size(item: &Item<'_>, unit: SheetUnit, row: &MeasurandRow) -> Option<WrittenLength> {
+    let written = unit.length(item)?;
+    let (least, most) = row.accepted;
+    if unit.within(&written, least, most) {
+        return Some(written);
+    }
+    let leading = unit.leading(&written);
+    item.fault(
+        format!("{} cannot be {}", row.words, both(written.value(), leading)),
+        format!("a size from {} to {}{}", both(least, leading), both(most, leading), in_another_unit(&written, row)),
+    );
+    None
+}
+
+/// A remark where the number would lie in the range if it were in another unit. It is only said, never assumed.
+fn in_another_unit(written: &WrittenLength, row: &MeasurandRow) -> String {
+    let (least, most) = row.accepted;
+    let fitting: Vec<String> = UNITS_ON_SCALES
+        .into_iter()
+        .filter(|unit| *unit != written.unit())
+        .filter(|unit| {
+            let length = written.as_if_in(*unit);
+            length >= least && length <= most
+        })
+        .map(|unit| format!("`{} {}`", written.digits(), unit.symbol()))
+        .collect();
+    if fitting.is_empty() {
+        String::new()
+    } else {
+        format!("; {} would lie in it: if that was meant, write the unit", fitting.join(" or "))
+    }
+}

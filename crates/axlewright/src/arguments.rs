@@ -1,0 +1,221 @@
+//! The command line.
+
+use std::path::PathBuf;
+
+use anstream::ColorChoice;
+use clap::builder::{PossibleValuesParser, TypedValueParser};
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
+
+use crate::dimension_key::{DIMENSION_KEYS, from_key};
+
+const EXAMPLES: &str = "\
+Examples:
+  axlewright check order.toml
+      review one order and say what to cut, what to doubt and what to ask
+  axlewright check orders/*.toml --format json > reviews.json
+      review a folder of orders for another program
+  axlewright explain order.toml overall_length --side left
+      show where one size comes from
+  axlewright help check
+      show everything about one command";
+
+const CHECK_EXAMPLES: &str = "\
+Examples:
+  axlewright check order.toml
+      one order, in text
+  axlewright check order.toml --colour always | less -R
+      the same in a pager, with colour
+  axlewright check orders/*.toml
+      several orders; a sheet that cannot be read does not hide the others
+  axlewright check order.toml --format json
+      one JSON object; several sheets give an array (`axlewright schema` describes both)
+  axlewright check order.toml --catalog our-catalog
+      with the shop's own catalog
+
+Exit status:
+  0  every order may be cut
+  1  at least one order is to be asked about or stopped
+  2  at least one input could not be used: a sheet, the catalog or the command line";
+
+const EXPLAIN_EXAMPLES: &str = "\
+Examples:
+  axlewright explain order.toml overall_length
+      where the overall length of either side comes from
+  axlewright explain order.toml overall_length --side left
+      the left side only
+  axlewright explain order.toml journal_diameter --format json
+      the same for another program
+
+Exit status:
+  0  the size was explained, whatever the verdict on the order is
+  2  the sheet, the catalog or the command line could not be used, or the order has no such size";
+
+const COMPLETIONS_EXAMPLES: &str = "\
+Examples:
+  axlewright completions bash > ~/.local/share/bash-completion/completions/axlewright
+  axlewright completions fish > ~/.config/fish/completions/axlewright.fish";
+
+const MAN_EXAMPLES: &str = "\
+Examples:
+  axlewright man > axlewright.1
+  axlewright man check > axlewright-check.1";
+
+const SCHEMA_EXAMPLES: &str = "\
+Example:
+  axlewright schema > review.schema.json";
+
+/// Weighs the readings of an order for two axle shafts against each other, and says what to cut, what to doubt and what
+/// to ask
+#[derive(Debug, Parser)]
+#[command(name = "axlewright", version, after_long_help = EXAMPLES)]
+pub struct Arguments {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+
+    /// When to use colour; the environment variable NO_COLOR turns `auto` off
+    #[arg(long, global = true, value_enum, default_value_t = Colour::Auto, value_name = "WHEN", alias = "color")]
+    pub colour: Colour,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Review order sheets
+    #[command(after_long_help = CHECK_EXAMPLES)]
+    Check(CheckArguments),
+
+    /// Show where one size of an order comes from
+    #[command(after_long_help = EXPLAIN_EXAMPLES)]
+    Explain(ExplainArguments),
+
+    /// Print a completion script for a shell
+    #[command(after_long_help = COMPLETIONS_EXAMPLES)]
+    Completions {
+        /// The shell
+        shell: Shell,
+    },
+
+    /// Print the manual page of the program or of one command, in roff
+    #[command(after_long_help = MAN_EXAMPLES)]
+    Man {
+        /// The command; without it, the page of the whole program
+        #[arg(value_parser = ["check", "explain", "completions", "man", "schema"])]
+        command: Option<String>,
+    },
+
+    /// Print the JSON Schema of what `check` and `explain` print as JSON
+    #[command(after_long_help = SCHEMA_EXAMPLES)]
+    Schema,
+}
+
+/// The arguments of `check`.
+#[derive(Debug, Args)]
+pub struct CheckArguments {
+    /// Order sheets, TOML files
+    #[arg(required = true, value_name = "SHEET", value_hint = clap::ValueHint::FilePath)]
+    pub sheets: Vec<PathBuf>,
+
+    /// Where the catalog is and how to print.
+    #[command(flatten)]
+    pub common: CommonArguments,
+}
+
+/// The arguments of `explain`.
+#[derive(Debug, Args)]
+pub struct ExplainArguments {
+    /// Order sheet, a TOML file
+    #[arg(value_name = "SHEET", value_hint = clap::ValueHint::FilePath)]
+    pub sheet: PathBuf,
+
+    /// The size to explain
+    #[arg(value_name = "DIMENSION", value_parser = dimension_parser())]
+    pub dimension: axle::DimensionKind,
+
+    /// Only this side, where the sides differ
+    #[arg(long, value_enum, value_name = "SIDE")]
+    pub side: Option<Side>,
+
+    /// Where the catalog is and how to print.
+    #[command(flatten)]
+    pub common: CommonArguments,
+}
+
+/// The arguments that `check` and `explain` share.
+#[derive(Debug, Args)]
+pub struct CommonArguments {
+    /// Folder of the shop's own catalog, *.toml files whose rows extend or override the shipped ones
+    #[arg(long, value_name = "DIR", value_hint = clap::ValueHint::DirPath)]
+    pub catalog: Option<PathBuf>,
+
+    /// How to print
+    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
+    pub format: Format,
+}
+
+/// How to print.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// For people
+    Text,
+    /// For other programs
+    Json,
+}
+
+/// When to use colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Colour {
+    /// On a terminal
+    Auto,
+    /// Always
+    Always,
+    /// Never
+    Never,
+}
+
+impl From<Colour> for ColorChoice {
+    fn from(colour: Colour) -> Self {
+        match colour {
+            Colour::Auto => Self::Auto,
+            Colour::Always => Self::Always,
+            Colour::Never => Self::Never,
+        }
+    }
+}
+
+/// A side of the axle, seen from behind and facing forward.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Side {
+    /// The left one, seen from behind and facing forward
+    Left,
+    /// The right one
+    Right,
+}
+
+impl From<Side> for axle::Side {
+    fn from(side: Side) -> Self {
+        match side {
+            Side::Left => Self::Left,
+            Side::Right => Self::Right,
+        }
+    }
+}
+
+/// Takes the key of a dimension; the keys are also what a shell completes.
+fn dimension_parser() -> impl TypedValueParser<Value = axle::DimensionKind> {
+    let keys = DIMENSION_KEYS.iter().map(|(_, key)| *key);
+    PossibleValuesParser::new(keys).try_map(|key| from_key(&key).ok_or("no dimension has that key"))
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    use super::Arguments;
+
+    #[test]
+    fn the_command_line_contradicts_itself_nowhere() {
+        Arguments::command().debug_assert();
+    }
+}

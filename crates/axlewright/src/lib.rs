@@ -1,0 +1,53 @@
+//! The command-line program of the order desk, and the place where everything is put together.
+//!
+//! Files, the terminal and threads are touched here and nowhere below: sheets and catalog are read, [`axle::review`] is
+//! asked, and its answer is shown as text or as JSON.
+
+mod arguments;
+mod catalog_folder;
+mod check;
+mod dimension_key;
+mod exit_status;
+mod explain;
+mod intake;
+mod reference_pages;
+mod report;
+mod streams;
+mod text_file;
+pub mod wire;
+
+use std::ffi::OsString;
+use std::io;
+
+use clap::Parser;
+
+use arguments::{Arguments, Command};
+use streams::Streams;
+
+pub use exit_status::ExitStatus;
+pub use report::{Page, cautions_report, order_report, origin_report};
+
+/// Runs the program with the arguments of a command line, the program's own name first.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitStatus {
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(message) => {
+            // Help and version come as messages, too; they go to standard output and are no failure.
+            let printed = message.print();
+            return match (message.exit_code(), printed) {
+                (0, Ok(())) => ExitStatus::AllCut,
+                (0, Err(error)) if error.kind() == io::ErrorKind::BrokenPipe => ExitStatus::AllCut,
+                _ => ExitStatus::Unusable,
+            };
+        }
+    };
+    let mut streams = Streams::new(arguments.colour.into());
+    let outcome = match &arguments.command {
+        Command::Check(check) => check::check(check, &mut streams),
+        Command::Explain(explain) => explain::explain(explain, &mut streams),
+        Command::Completions { shell } => reference_pages::completions(*shell, &mut streams),
+        Command::Man { command } => reference_pages::man(command.as_deref(), &mut streams),
+        Command::Schema => reference_pages::schema(&mut streams),
+    };
+    outcome.unwrap_or_else(|error| streams.cannot_write(&error))
+}

@@ -1,0 +1,40 @@
+//! The report in text, for somebody who has half a minute for it.
+//!
+//! Everything that colour says, a word says too, so that the report reads the same on paper.
+
+mod asking;
+mod closing;
+mod cut_list;
+mod doubt;
+mod headline;
+mod ink;
+mod lines;
+mod origin;
+mod page;
+mod parts;
+mod percent;
+mod proof;
+mod size;
+mod table;
+
+pub use closing::{Tally, cautions_report, not_reviewed_report, tally_report};
+pub use lines::plain_block;
+pub use origin::origin_report;
+pub use page::Page;
+
+use lines::Lines;
+
+/// The whole report on one order.
+///
+/// The text holds colour as escape sequences; whoever writes it out strips them where no terminal reads them.
+pub fn order_report(review: &axle::Review, page: &Page) -> String {
+    let mut lines = Lines::new(page.columns);
+    headline::write(&mut lines, review);
+    cut_list::write(&mut lines, review, page);
+    doubt::write(&mut lines, review, page);
+    asking::write(&mut lines, review);
+    parts::write(&mut lines, review);
+    proof::write(&mut lines, review);
+    closing::point_at_cautions(&mut lines);
+    lines.into_text()
+}

@@ -1,0 +1,57 @@
+//! What is missing and what to ask.
+
+use axle::{Question, Review};
+
+use super::ink::Ink;
+use super::lines::Lines;
+use super::percent::percent;
+use crate::dimension_key::key_in_words;
+
+/// Writes the section.
+pub fn write(lines: &mut Lines, review: &Review) {
+    write_missing(lines, review);
+    write_questions(lines, &review.questions);
+}
+
+fn write_missing(lines: &mut Lines, review: &Review) {
+    if review.missing.is_empty() {
+        return;
+    }
+    lines.heading("What is missing");
+    for missing in &review.missing {
+        lines.words(&missing.words, Ink::Doubtful);
+        if !missing.measurands.is_empty() {
+            let ways: Vec<String> = missing.measurands.iter().map(|measurand| key_in_words(measurand.key())).collect();
+            lines.under(4, &format!("Any of these would fill the gap: {}.", ways.join("; ")), Ink::Plain);
+        }
+    }
+}
+
+fn write_questions(lines: &mut Lines, questions: &[Question]) {
+    if questions.is_empty() {
+        return;
+    }
+    lines.heading("What to ask next, the most helpful first");
+    let digits = questions.len().to_string().len();
+    for (number, question) in (1..).zip(questions) {
+        let required = if question.required { " (The order cannot be cut without it.)" } else { "" };
+        lines.item(&format!("{number:>digits$}"), Ink::Strong, &format!("{}{required}", question.words), Ink::Strong);
+        let indent = super::lines::INDENT + digits + 2;
+        lines.under(indent, &question.how, Ink::Plain);
+        lines.under(indent, &cost_and_gain(question), Ink::Faint);
+    }
+}
+
+/// `Steel tape, 5 min; removes 64.0 % of the variance that is left.`
+fn cost_and_gain(question: &Question) -> String {
+    let effort = format!("{:.0} min", question.effort_minutes);
+    let cost = match &question.instrument {
+        Some(instrument) => format!("With a {instrument}, {effort}"),
+        None => format!("About {effort}"),
+    };
+    if question.variance_reduction > 0.0 {
+        format!("{cost}; removes {} of the variance that is left.", percent(question.variance_reduction))
+    } else {
+        format!("{cost}.")
+    }
+}

@@ -1,0 +1,80 @@
+//! What to cut: the table that goes to the lathe.
+
+use axle::{Basis, Dimension, Review, Verdict};
+
+use super::headline::verdict_word;
+use super::ink::Ink;
+use super::lines::Lines;
+use super::page::Page;
+use super::size::{Fineness, Unit, limits, number, uncertainty};
+use super::table::{Alignment, Cell, Table};
+use crate::dimension_key;
+
+/// From this width on, the limits stand in both units.
+const WIDE: usize = 96;
+
+/// Writes the table. Its heading says so where the sizes are not released.
+pub fn write(lines: &mut Lines, review: &Review, page: &Page) {
+    if review.dimensions.is_empty() {
+        lines.heading("What to cut");
+        lines.words("Nothing yet.", Ink::Plain);
+        return;
+    }
+    match review.verdict {
+        Verdict::Cut => lines.heading("What to cut"),
+        verdict => lines.heading(&format!(
+            "What would be cut as things stand (not released: the verdict is {})",
+            verdict_word(verdict)
+        )),
+    }
+    lines.table(&table(&review.dimensions, page, lines.columns() >= WIDE));
+    lines.words("± is one standard uncertainty of what the size should be.", Ink::Faint);
+}
+
+fn table(dimensions: &[Dimension], page: &Page, wide: bool) -> Table {
+    let [first, second] = Unit::ordered(page.leading);
+    let mut table = Table::default();
+    table.column("dimension", Alignment::Left);
+    table.column(&format!("cut, {}", first.symbol()), Alignment::By('.'));
+    table.column(&format!("limits, {}", first.symbol()), Alignment::By('–'));
+    table.column(&format!("±, {}", first.symbol()), Alignment::By('.'));
+    table.column(&format!("cut, {}", second.symbol()), Alignment::By('.'));
+    if wide {
+        table.column(&format!("limits, {}", second.symbol()), Alignment::By('–'));
+    }
+    table.column("basis", Alignment::Left);
+    for dimension in dimensions {
+        let fineness = Fineness::of_dimension(dimension.kind);
+        let mut row = vec![
+            Cell::new(name(dimension)),
+            Cell::inked(number(dimension.cut, first, fineness), Ink::Strong),
+            Cell::new(limits(dimension.least, dimension.most, first, fineness)),
+            Cell::new(uncertainty(dimension.standard_uncertainty, first, fineness)),
+            Cell::inked(number(dimension.cut, second, fineness), Ink::Strong),
+        ];
+        if wide {
+            row.push(Cell::new(limits(dimension.least, dimension.most, second, fineness)));
+        }
+        row.push(Cell::new(basis_word(dimension.basis)));
+        table.row(row);
+    }
+    table
+}
+
+/// `overall length, left`.
+pub fn name(dimension: &Dimension) -> String {
+    let words = dimension_key::words(dimension.kind);
+    match dimension.side {
+        Some(side) => format!("{words}, {}", side.words()),
+        None => words,
+    }
+}
+
+/// How a dimension came about, in a word.
+pub fn basis_word(basis: Basis) -> &'static str {
+    match basis {
+        Basis::Measured => "measured",
+        Basis::Derived => "derived",
+        Basis::Assumed => "assumed",
+    }
+}

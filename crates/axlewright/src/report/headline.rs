@@ -1,0 +1,61 @@
+//! The head of a report: reference, verdict, fit probability, and the reasons.
+
+use axle::{Probability, Review, Verdict};
+
+use super::ink::Ink;
+use super::lines::Lines;
+use super::percent::percent;
+
+/// Writes the head.
+pub fn write(lines: &mut Lines, review: &Review) {
+    lines.rule();
+    lines.item(&review.reference, Ink::Strong, &verdict_sentence(review.verdict), Ink::of(review.verdict));
+    lines.words(&fit_sentence(review.fit_probability), Ink::Plain);
+    lines.rule();
+    write_reasons(lines, review);
+}
+
+/// The word that a verdict is called by.
+pub fn verdict_word(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Cut => "CUT",
+        Verdict::Ask => "ASK",
+        Verdict::Stop => "STOP",
+    }
+}
+
+fn verdict_sentence(verdict: Verdict) -> String {
+    let meaning = match verdict {
+        Verdict::Cut => "the shafts may be cut",
+        Verdict::Ask => "something has to be asked first",
+        Verdict::Stop => "something cannot work or must not be made",
+    };
+    format!("{}: {meaning}", verdict_word(verdict))
+}
+
+fn fit_sentence(fit: Option<Probability>) -> String {
+    /// A numerical error below half of the last printed decimal changes nothing that is printed.
+    const NEGLIGIBLE: f64 = 0.000_5;
+    match fit {
+        None => "Fit probability: none yet, something that the shafts need is missing".to_owned(),
+        Some(fit) if fit.error < NEGLIGIBLE => format!("Fit probability {}", percent(fit.value)),
+        Some(fit) => {
+            format!("Fit probability {} (computed to within {})", percent(fit.value), percent(fit.error))
+        }
+    }
+}
+
+fn write_reasons(lines: &mut Lines, review: &Review) {
+    if review.reasons.is_empty() {
+        return;
+    }
+    lines.heading("Why");
+    for reason in &review.reasons {
+        // All markers are as wide as the widest, so that the words stand under each other.
+        let marker = format!("{:<4}", verdict_word(reason.verdict).to_lowercase());
+        lines.item(&marker, Ink::of(reason.verdict), &reason.words, Ink::Plain);
+        if let Some(remedy) = &reason.remedy {
+            lines.under(8, &format!("What would change it: {remedy}"), Ink::Plain);
+        }
+    }
+}

@@ -1,0 +1,98 @@
+//! The fit conditions and the checks.
+
+use axle::{Check, ConditionReview, Consequence, Review};
+
+use super::ink::Ink;
+use super::lines::Lines;
+use super::percent::percent;
+use super::table::{Alignment, Cell, Table};
+
+/// A condition surer than this is only counted.
+const SURE: f64 = 0.995;
+
+/// So many conditions are written out even where all are sure.
+const ALWAYS_NAMED: usize = 3;
+
+/// Writes the section.
+pub fn write(lines: &mut Lines, review: &Review) {
+    write_conditions(lines, &review.conditions);
+    write_checks(lines, &review.checks);
+}
+
+fn write_conditions(lines: &mut Lines, conditions: &[ConditionReview]) {
+    if conditions.is_empty() {
+        return;
+    }
+    lines.heading("What has to fit, the least certain first");
+    let named = conditions
+        .iter()
+        .take_while(|condition| condition.probability < SURE)
+        .count()
+        .max(ALWAYS_NAMED)
+        .min(conditions.len());
+    let mut table = Table::default();
+    table.column("holds", Alignment::Right);
+    table.column("if not", Alignment::Left);
+    table.column("condition", Alignment::Rest);
+    for condition in &conditions[..named] {
+        let ink = if condition.probability < SURE { Ink::Doubtful } else { Ink::Good };
+        table.row(vec![
+            Cell::inked(percent(condition.probability), ink),
+            Cell::new(consequence_word(condition.consequence)),
+            Cell::new(&condition.words),
+        ]);
+    }
+    lines.table(&table);
+    if let Some(least) = conditions[named..].first() {
+        let words = match conditions.len() - named {
+            1 => format!("One more holds with {}.", percent(least.probability)),
+            count => format!("{count} more hold with {} or better each.", percent(least.probability)),
+        };
+        lines.words(&words, Ink::Faint);
+    }
+}
+
+fn consequence_word(consequence: Consequence) -> &'static str {
+    match consequence {
+        Consequence::Scrap => "scrap",
+        Consequence::Rework => "rework",
+        Consequence::Nuisance => "nuisance",
+    }
+}
+
+fn write_checks(lines: &mut Lines, checks: &[Check]) {
+    if checks.is_empty() {
+        return;
+    }
+    lines.heading("Checks");
+    let (passed, failed): (Vec<&Check>, Vec<&Check>) = checks.iter().partition(|check| check.passed);
+    for check in failed {
+        lines.item("FAILED", Ink::Bad, &check_sentence(check), Ink::Plain);
+    }
+    for check in passed {
+        lines.item("passed", Ink::Good, &check_sentence(check), Ink::Plain);
+    }
+}
+
+/// The check with its numbers and its method.
+fn check_sentence(check: &Check) -> String {
+    let mut numbers = Vec::new();
+    if let Some(statistic) = check.statistic {
+        numbers.push(format!("statistic {statistic:.2}"));
+    }
+    if let Some(limit) = check.limit {
+        numbers.push(format!("limit {limit:.2}"));
+    }
+    if let Some(degrees) = check.degrees_of_freedom {
+        numbers.push(format!("{} degrees of freedom", short(degrees)));
+    }
+    let words = check.words.trim_end_matches('.');
+    let numbers = if numbers.is_empty() { String::new() } else { format!(": {}", numbers.join(", ")) };
+    format!("{words}{numbers} ({})", check.source)
+}
+
+/// A number with one decimal, or none where it is whole.
+fn short(number: f64) -> String {
+    let text = format!("{number:.1}");
+    text.strip_suffix(".0").map_or_else(|| text.clone(), str::to_owned)
+}

@@ -1,0 +1,68 @@
+//! Reads a text file, and says in plain words why it cannot be read.
+
+use std::fs::File;
+use std::io::{ErrorKind, Read};
+use std::path::Path;
+
+/// A file that cannot be read as text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unreadable {
+    /// What is wrong with the file.
+    pub problem: String,
+    /// What would be accepted.
+    pub accepted: String,
+}
+
+/// The most that a file may hold. A sheet has a few thousand bytes, a catalog file some ten thousand; a file far beyond
+/// that is another file, and an endless one must not fill the memory.
+const LARGEST: u64 = 4 * 1024 * 1024;
+
+/// Reads a whole file as UTF-8.
+///
+/// # Errors
+///
+/// The file is not there, may not be read, is a folder, is too large or is not UTF-8; `wanted` says what kind of file
+/// would be accepted.
+pub fn read(path: &Path, wanted: &str) -> Result<String, Unreadable> {
+    let refuse = |problem: String| Unreadable { problem, accepted: wanted.to_owned() };
+    if path.is_dir() {
+        return Err(refuse("this is a folder".to_owned()));
+    }
+    let file = File::open(path).map_err(|error| refuse(words_for(&error)))?;
+    let mut bytes = Vec::new();
+    file.take(LARGEST + 1).read_to_end(&mut bytes).map_err(|error| refuse(words_for(&error)))?;
+    if bytes.len() as u64 > LARGEST {
+        return Err(refuse(format!("the file is larger than {} MiB", LARGEST / 1024 / 1024)));
+    }
+    String::from_utf8(bytes).map_err(|error| {
+        let sound = &error.as_bytes()[..error.utf8_error().valid_up_to()];
+        let line = sound.iter().filter(|byte| **byte == b'\n').count() + 1;
+        refuse(format!("the text is not UTF-8 from line {line} on"))
+    })
+}
+
+/// The reason that an operating system gives, in plain words where it is a usual one.
+pub fn words_for(error: &std::io::Error) -> String {
+    match error.kind() {
+        ErrorKind::NotFound => "there is no such file or folder".to_owned(),
+        ErrorKind::PermissionDenied => "you may not read it".to_owned(),
+        _ => format!("it cannot be read: {error}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::read;
+
+    #[test]
+    fn what_cannot_be_read_says_why() {
+        let folder = tempfile::tempdir().unwrap();
+        let problem = |name: &str| read(&folder.path().join(name), "a sheet").unwrap_err().problem;
+        assert_eq!(problem("absent.toml"), "there is no such file or folder");
+        assert_eq!(problem("."), "this is a folder");
+        std::fs::write(folder.path().join("latin.toml"), b"a = 1\nb = \"\xe9\"\n").unwrap();
+        assert_eq!(problem("latin.toml"), "the text is not UTF-8 from line 2 on");
+        std::fs::write(folder.path().join("large.toml"), vec![b' '; 4 * 1024 * 1024 + 1]).unwrap();
+        assert_eq!(problem("large.toml"), "the file is larger than 4 MiB");
+    }
+}

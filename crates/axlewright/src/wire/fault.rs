@@ -1,0 +1,58 @@
+//! Faults on the wire: why a sheet could not be reviewed.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::intake::Unread;
+
+/// A sheet that could not be reviewed, with every fault that was found in it.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct UnreadSheet {
+    /// The sheet as it was named on the command line.
+    pub sheet: String,
+    /// Every fault, in the order of the sheet. Never empty.
+    pub faults: Vec<Fault>,
+}
+
+/// One fault.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Fault {
+    /// The file that it is in.
+    pub file: String,
+    /// The line, counted from 1; null where the fault has no place, as where the file itself cannot be read.
+    pub line: Option<usize>,
+    /// The column, counted from 1 in characters; null where the fault has no place.
+    pub column: Option<usize>,
+    /// What stands there; empty where something is missing or the fault has no place.
+    pub offending: String,
+    /// What is wrong with it.
+    pub problem: String,
+    /// What would be accepted.
+    pub accepted: String,
+}
+
+/// Puts the faults of a sheet on the wire.
+pub fn unread_sheet(sheet: &str, unread: &Unread) -> UnreadSheet {
+    let without_place = |problem: String, accepted: &str| {
+        let accepted = accepted.to_owned();
+        vec![Fault { file: sheet.to_owned(), line: None, column: None, offending: String::new(), problem, accepted }]
+    };
+    let faults = match unread {
+        Unread::File(file) => without_place(file.problem.clone(), &file.accepted),
+        Unread::Model(error) => without_place(error.to_string(), Unread::SOUND_MODEL),
+        Unread::Faults(faults) => faults
+            .iter()
+            .map(|fault| Fault {
+                file: fault.file.clone(),
+                line: Some(fault.line),
+                column: Some(fault.column),
+                offending: fault.offending.clone(),
+                problem: fault.problem.clone(),
+                accepted: fault.accepted.clone(),
+            })
+            .collect(),
+    };
+    UnreadSheet { sheet: sheet.to_owned(), faults }
+}

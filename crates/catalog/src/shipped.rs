@@ -1,0 +1,86 @@
+//! The catalog that comes with the program, and a shop's own on top of it.
+
+use placed::Faults;
+
+use crate::Catalog;
+use crate::load::load;
+
+/// What a file of the catalog is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum File {
+    Instruments,
+    Measurands,
+    Mistakes,
+    Bearings,
+    HousingEnds,
+    Splines,
+    BoltCircles,
+    Studs,
+    Brakes,
+    Differentials,
+    Steels,
+    Settings,
+}
+
+/// The shipped files: topic, name and text.
+pub(crate) const FILES: [(File, &str, &str); 12] = [
+    (File::Instruments, "instruments.toml", include_str!("../../../catalog/instruments.toml")),
+    (File::Measurands, "measurands.toml", include_str!("../../../catalog/measurands.toml")),
+    (File::Mistakes, "mistakes.toml", include_str!("../../../catalog/mistakes.toml")),
+    (File::Bearings, "bearings.toml", include_str!("../../../catalog/bearings.toml")),
+    (File::HousingEnds, "housing_ends.toml", include_str!("../../../catalog/housing_ends.toml")),
+    (File::Splines, "splines.toml", include_str!("../../../catalog/splines.toml")),
+    (File::BoltCircles, "bolt_circles.toml", include_str!("../../../catalog/bolt_circles.toml")),
+    (File::Studs, "studs.toml", include_str!("../../../catalog/studs.toml")),
+    (File::Brakes, "brakes.toml", include_str!("../../../catalog/brakes.toml")),
+    (File::Differentials, "differentials.toml", include_str!("../../../catalog/differentials.toml")),
+    (File::Steels, "steels.toml", include_str!("../../../catalog/steels.toml")),
+    (File::Settings, "settings.toml", include_str!("../../../catalog/settings.toml")),
+];
+
+impl Catalog {
+    /// The catalog that comes with the program. A test holds that it has no fault.
+    ///
+    /// # Errors
+    ///
+    /// The faults of the shipped files, if a build ever carried one.
+    ///
+    /// ```
+    /// use catalog::{Catalog, Measurand};
+    ///
+    /// let catalog = Catalog::shipped()?;
+    /// assert_eq!(catalog.measurand(Measurand::BrakeOffset).words, "brake offset");
+    /// # Ok::<(), placed::Faults>(())
+    /// ```
+    pub fn shipped() -> Result<Self, Faults> {
+        load(&[])
+    }
+
+    /// The shipped catalog with a shop's own files on top: name and text of each, in the order in which they apply.
+    ///
+    /// A file extends the shipped file of the same name (only the last part of a path counts). A row whose name the
+    /// catalog does not hold yet is added and must be whole. A row whose name it holds changes that row: the keys that it
+    /// gives replace the old ones, the others stay. `source` is asked for again, because the old source does not vouch for
+    /// the new value. `remove = true` takes a row out.
+    ///
+    /// # Errors
+    ///
+    /// Every fault in every file at once, each with its place and what would be accepted.
+    ///
+    /// ```
+    /// use catalog::Catalog;
+    ///
+    /// let own = r#"
+    /// [[differential]]
+    /// name = "open"
+    /// half_pin = { mean = '0.344"', deviation = '0.002"' }
+    /// source = "shop: measured on the bench"
+    /// "#;
+    /// let catalog = Catalog::with_folder(&[("differentials.toml".to_owned(), own.to_owned())])?;
+    /// assert_eq!(catalog.differential("open").unwrap().half_pin.mean, quantity::inches(0.344));
+    /// # Ok::<(), placed::Faults>(())
+    /// ```
+    pub fn with_folder(files: &[(String, String)]) -> Result<Self, Faults> {
+        load(files)
+    }
+}

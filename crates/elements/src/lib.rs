@@ -1,0 +1,20 @@
+//! Machine elements as pure functions: one topic a module, every formula with its source.
+//!
+//! Inside a formula a number is a plain `f64` with its unit in the name, such as `diameter_mm`.
+//! Where any consistent unit of length works, the name carries none and the text says so.
+//! A value outside the range in which a formula holds is an error that names the value and the
+//! range; nothing is clamped and nothing is guessed.
+//!
+//! | module | what it gives | follows |
+//! |---|---|---|
+//! | [`bearing_seat`] | limits of a bearing's bore, usual shaft zones | ISO 492, seat tables |
+//! | [`bolt_circle`] | circle from chords, edge gaps and spans, weighted best circle | plane geometry |
+//! | [`interference_fit`] | pressure, stresses, holding force, heating, growth of a ring | Lamé |
+//! | [`involute_spline`] | diameters, tooth thickness, sizes over and between pins, limits by class | ANSI B92.1, ISO 4156, DIN 5480 |
+//! | [`limits_fits`] | tolerance zones of holes and shafts, fits | ISO 286 |
+
+pub mod bearing_seat;
+pub mod bolt_circle;
+pub mod interference_fit;
+pub mod involute_spline;
+pub mod limits_fits;

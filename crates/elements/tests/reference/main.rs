@@ -1,0 +1,13 @@
+//! Outside check values for the machine elements, one table a topic.
+//!
+//! Every row names where its number comes from. A number that this crate produced is not a row.
+
+#![cfg(test)]
+
+mod bolt_circle;
+mod interference_fit;
+mod involute_spline;
+mod involute_spline_grid;
+mod limits_fits;
+mod limits_fits_grid;
+mod table;

@@ -402,10 +402,11 @@ impl Geometry for Chain<'_> {
         Some(form)
     }
 
-    /// Left and right swapped: all readings of the shafts, or all readings of the housing halves.
+    /// Left and right swapped: the two shafts on the bench, both reaches, or both half widths. Each is one slip, made when
+    /// that pair was written down.
     fn tied(&self, taken: &[Taken<'_>]) -> Vec<(MistakeKind, Vec<(usize, Form)>)> {
-        let groups: [&[Measurand]; 2] =
-            [&[Measurand::OverallLength, Measurand::ShoulderToEnd], &[Measurand::Reach, Measurand::HalfWidth]];
+        let groups: [&[Measurand]; 3] =
+            [&[Measurand::OverallLength, Measurand::ShoulderToEnd], &[Measurand::Reach], &[Measurand::HalfWidth]];
         let mut tied = Vec::new();
         for group in groups {
             let members: Vec<(usize, &Taken<'_>)> =

@@ -108,7 +108,7 @@ fn major_diameter(blocks: &Blocks<'_>, choice: usize) -> f64 {
 
 fn likeliest_model(mixture: &Mixture) -> (usize, f64) {
     let mut best = (0, 0.0);
-    for (model, probability) in mixture.model_probabilities().into_iter().enumerate() {
+    for (model, probability) in mixture.model_probabilities().iter().copied().enumerate() {
         if probability > best.1 {
             best = (model, probability);
         }
@@ -119,7 +119,9 @@ fn likeliest_model(mixture: &Mixture) -> (usize, f64) {
 /// The probability of each bearing over all choices of housing ends, the likeliest first.
 pub(crate) fn bearing_probabilities<'a>(blocks: &Blocks<'a>) -> Vec<(Option<&'a Bearing>, f64)> {
     let mut bearings: Vec<(Option<&Bearing>, f64)> = Vec::new();
-    for (choice, probability) in blocks.chain.choices.iter().zip(blocks.chain.mixture.model_probabilities()) {
+    for (choice, probability) in
+        blocks.chain.choices.iter().zip(blocks.chain.mixture.model_probabilities().iter().copied())
+    {
         let own = choice.parts.bearing;
         let same = |other: &Option<&Bearing>| other.map(|row| &row.name) == own.map(|row| &row.name);
         match bearings.iter_mut().find(|(other, _)| same(other)) {

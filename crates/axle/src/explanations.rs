@@ -8,13 +8,15 @@ use reconcile::{Classical, classical};
 
 use crate::block::{Block, Tag};
 use crate::blocks::Blocks;
+use crate::decide::{Decisions, Topic};
+use crate::demand::Demand;
 use crate::evidence::{Taken, planned_uncertainty};
 use crate::geometry::Geometry;
 use crate::review::{ExplanationReview, MistakeReview, ReadingReview};
 use crate::sheet::{Sheet, Value};
 
 /// Explanations of the whole sheet below this probability are not listed, and never more than so many.
-const LISTED_FROM: f64 = 0.005;
+const LISTED_FROM: f64 = 0.01;
 const LISTED_MOST: usize = 6;
 
 /// A reading checks another where it takes away at least this share of what is open about it.
@@ -28,7 +30,12 @@ struct Account {
 }
 
 /// The likeliest explanations over all topics.
-pub(crate) fn explanations(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>) -> Vec<ExplanationReview> {
+pub(crate) fn explanations(
+    sheet: &Sheet,
+    catalog: &Catalog,
+    blocks: &Blocks<'_>,
+    decisions: &Decisions<'_>,
+) -> Vec<ExplanationReview> {
     let chain_parts = |model: usize| {
         let parts = blocks.chain.choices[model].parts;
         let bearing = parts.bearing.map(|row| format!("bearing {}", row.name));
@@ -44,11 +51,12 @@ pub(crate) fn explanations(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>
         };
         choice.row.map(on).into_iter().collect()
     };
+    let on = |topic: Topic| demands_on(decisions, topic);
     let topics = [
-        accounts(&blocks.chain, chain_parts, sheet, catalog),
-        accounts(&blocks.circle, circle_parts, sheet, catalog),
-        accounts(&blocks.spline, spline_parts, sheet, catalog),
-        accounts(&blocks.face, |_| Vec::new(), sheet, catalog),
+        accounts(&blocks.chain, chain_parts, &on(Topic::Chain), sheet, catalog),
+        accounts(&blocks.circle, circle_parts, &on(Topic::Circle), sheet, catalog),
+        accounts(&blocks.spline, spline_parts, &[], sheet, catalog),
+        accounts(&blocks.face, |_| Vec::new(), &on(Topic::Face), sheet, catalog),
     ];
     let mut all = vec![ExplanationReview { probability: 1.0, mistakes: Vec::new(), parts: Vec::new() }];
     for accounts in topics {
@@ -70,16 +78,30 @@ pub(crate) fn explanations(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>
     all
 }
 
+/// The demands of one topic.
+fn demands_on<'d>(decisions: &'d Decisions<'_>, topic: Topic) -> Vec<&'d Demand> {
+    decisions.decided.iter().filter(|one| one.topic == topic).map(|one| &one.demand).collect()
+}
+
 /// The explanations of one topic, gathered by the mistakes they hold, the likeliest first.
+///
+/// A mistake that is unlikely and moves nothing that has to fit is not told apart from no mistake: it would only lengthen
+/// the list.
 fn accounts<C: Geometry>(
     block: &Block<'_, C>,
     parts: impl Fn(usize) -> Vec<String>,
+    demands: &[&Demand],
     sheet: &Sheet,
     catalog: &Catalog,
 ) -> Vec<Account> {
+    let blame = catalog.settings.thresholds.blame_at;
+    let mistaken = block.mixture.mistaken();
+    let told: Vec<bool> =
+        (0..block.taken.len()).map(|at| mistaken[at] >= blame || matters(block, at, demands)).collect();
     let mut gathered: BTreeMap<Vec<Tag>, (f64, usize)> = BTreeMap::new();
     for (at, explanation) in block.mixture.explanations().iter().enumerate() {
-        let key: Vec<Tag> = block.mistakes_of(explanation).into_iter().cloned().collect();
+        let told = |tag: &&Tag| tag.readings.iter().any(|reading| told[*reading]);
+        let key: Vec<Tag> = block.mistakes_of(explanation).into_iter().filter(told).cloned().collect();
         gathered.entry(key).or_insert((0.0, at)).0 += explanation.probability;
     }
     let mut ranked: Vec<(f64, usize)> =
@@ -93,6 +115,7 @@ fn accounts<C: Geometry>(
             let mistakes = block
                 .mistakes_of(explanation)
                 .into_iter()
+                .filter(|tag| tag.readings.iter().any(|reading| told[*reading]))
                 .map(|tag| mistake(block, tag, explanation, sheet, catalog))
                 .collect();
             Account { probability, mistakes, parts: parts(explanation.model) }
@@ -109,7 +132,7 @@ fn mistake<C: Geometry>(
 ) -> MistakeReview {
     let spoiled: Vec<&Taken<'_>> = tag.readings.iter().map(|at| &block.taken[*at]).collect();
     let names: Vec<String> = spoiled.iter().map(|one| name(one, sheet)).collect();
-    let plural = if names.len() > 1 { "were" } else { "was" };
+    let verb = if names.len() > 1 { "were" } else { "was" };
     let happened = &catalog.mistake(tag.kind).words;
     let form = |at: usize| &block.models[explanation.model].readings[at].form;
     let said = tag.readings.first().and_then(|at| {
@@ -124,7 +147,7 @@ fn mistake<C: Geometry>(
     MistakeReview {
         kind: tag.kind,
         readings: spoiled.iter().map(|one| one.index).collect(),
-        words: format!("the {} {plural} probably {happened}{counted}", names.join(" and the ")),
+        words: format!("the {} {verb} {happened}{counted}", names.join(" and the ")),
         would_say,
     }
 }
@@ -147,22 +170,34 @@ pub(crate) fn written(value: &Value) -> String {
 }
 
 /// What became of each reading, in the order of the sheet.
-pub(crate) fn readings(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>) -> Vec<ReadingReview> {
+pub(crate) fn readings(
+    sheet: &Sheet,
+    catalog: &Catalog,
+    blocks: &Blocks<'_>,
+    decisions: &Decisions<'_>,
+) -> Vec<ReadingReview> {
     let mut all: Vec<(usize, ReadingReview)> = Vec::new();
-    gather(&blocks.chain, sheet, catalog, &mut all);
-    gather(&blocks.circle, sheet, catalog, &mut all);
-    gather(&blocks.spline, sheet, catalog, &mut all);
-    gather(&blocks.face, sheet, catalog, &mut all);
+    let on = |topic: Topic| demands_on(decisions, topic);
+    gather(&blocks.chain, sheet, catalog, &on(Topic::Chain), &mut all);
+    gather(&blocks.circle, sheet, catalog, &on(Topic::Circle), &mut all);
+    gather(&blocks.spline, sheet, catalog, &[], &mut all);
+    gather(&blocks.face, sheet, catalog, &on(Topic::Face), &mut all);
     all.sort_by_key(|(index, _)| *index);
     all.into_iter().map(|(_, reading)| reading).collect()
 }
 
 /// The classical test of a topic: of the parts in its likeliest explanation, every reading at its word.
 pub(crate) fn tested<C: Geometry>(block: &Block<'_, C>) -> Option<Classical> {
-    block.likeliest().map(|explanation| classical(&block.models[explanation.model]))
+    block.likeliest().and_then(|explanation| classical(&block.models[explanation.model]).ok())
 }
 
-fn gather<C: Geometry>(block: &Block<'_, C>, sheet: &Sheet, catalog: &Catalog, all: &mut Vec<(usize, ReadingReview)>) {
+fn gather<C: Geometry>(
+    block: &Block<'_, C>,
+    sheet: &Sheet,
+    catalog: &Catalog,
+    demands: &[&Demand],
+    all: &mut Vec<(usize, ReadingReview)>,
+) {
     let Some(likeliest) = block.likeliest() else { return };
     let model = &block.models[likeliest.model];
     let residuals = tested(block).map(|test| test.normalised_residuals).unwrap_or_default();
@@ -177,7 +212,7 @@ fn gather<C: Geometry>(block: &Block<'_, C>, sheet: &Sheet, catalog: &Catalog, a
         let reconciled = likeliest.posterior.as_ref().map(|posterior| posterior.mean_of(form));
         let probability_mistaken = mistaken[at];
         let suspicion = suspicions[at].first().copied().filter(|(_, p)| *p >= 0.02);
-        let unchecked = redundancy[at] < catalog.settings.thresholds.checked_at;
+        let unchecked = redundancy[at] < catalog.settings.thresholds.checked_at && matters(block, at, demands);
         all.push((
             one.index,
             ReadingReview {
@@ -197,6 +232,24 @@ fn gather<C: Geometry>(block: &Block<'_, C>, sheet: &Sheet, catalog: &Catalog, a
             },
         ));
     }
+}
+
+/// Whether a reading moves a dimension that can spoil the fit, by a tenth of its own error or more, or is a count.
+fn matters<C: Geometry>(block: &Block<'_, C>, at: usize, demands: &[&Demand]) -> bool {
+    if block.taken[at].measurand.is_count() {
+        return true;
+    }
+    let Some((explanation, posterior)) =
+        block.likeliest().and_then(|explanation| Some((explanation, explanation.posterior.as_ref()?)))
+    else {
+        return true;
+    };
+    let evidence = &block.models[explanation.model].readings[at];
+    let variance = evidence.standard_uncertainty * evidence.standard_uncertainty;
+    demands
+        .iter()
+        .filter(|demand| demand.least.is_some() || demand.most.is_some())
+        .any(|demand| posterior.covariance_of(&demand.ideal, &evidence.form).abs() >= 0.1 * variance)
 }
 
 /// Redundancy numbers where every reading is taken at its word with the parts of the likeliest explanation.

@@ -1,7 +1,8 @@
 //! The fit conditions of the decided shafts, and the chance that they hold together.
 //!
 //! Conditions of one topic are correlated and are integrated together over its mixture; topics are independent, so their
-//! probabilities multiply.
+//! probabilities multiply. A condition whose failure is but a nuisance, mended with a shim or left as it is, is reported
+//! and does not count: the shafts themselves need no rework for it.
 
 use catalog::{BearingKind, Catalog, Measurand, Window};
 use quantity::LengthExt;
@@ -45,7 +46,9 @@ pub(crate) fn fit(blocks: &Blocks<'_>, decisions: &Decisions<'_>, catalog: &Cata
         })
         .collect();
     let retainer_read = blocks.chain.taken.iter().any(|one| one.measurand == Measurand::TrappedThickness);
-    let of = |topic: Topic| -> Vec<&Bound> { bounds.iter().filter(|bound| bound.topic == topic).collect() };
+    let of = |topic: Topic| -> Vec<&Bound> {
+        bounds.iter().filter(|bound| bound.topic == topic && bound.consequence != Consequence::Nuisance).collect()
+    };
 
     let bearing = decisions.bearing.0.map(|row| &row.name);
     let right_bearing =
@@ -61,9 +64,7 @@ pub(crate) fn fit(blocks: &Blocks<'_>, decisions: &Decisions<'_>, catalog: &Cata
     };
 
     let chain_bounds = of(Topic::Chain);
-    let chain = blocks.chain.mixture.joint_probability(|model| {
-        right_bearing(model).then(|| only(&chain_bounds).into_iter().chain(retainer(model)).collect())
-    });
+    let chain = blocks.chain.mixture.joint_probability(|model| right_bearing(model).then(|| only(&chain_bounds)));
     let circle_bounds = of(Topic::Circle);
     let circle = blocks.circle.mixture.joint_probability(|model| right_count(model).then(|| only(&circle_bounds)));
     let splines = blocks.spline.mixture.joint_probability(|model| right_spline(model).then(Vec::new));
@@ -90,7 +91,7 @@ pub(crate) fn fit(blocks: &Blocks<'_>, decisions: &Decisions<'_>, catalog: &Cata
     add(words::HOLES, None, counted.probability, Consequence::Scrap);
     if retainer_read {
         let held = blocks.chain.mixture.joint_probability(|model| Some(retainer(model).into_iter().collect()));
-        add(words::RETAINER, None, held.probability, Consequence::Rework);
+        add(words::RETAINER, None, held.probability, Consequence::Nuisance);
     }
     conditions.sort_by(|one, other| one.probability.total_cmp(&other.probability).then(one.words.cmp(&other.words)));
     Fit { probability: product(&[chain, circle, splines, face]), conditions }

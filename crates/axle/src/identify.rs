@@ -35,7 +35,9 @@ pub(crate) fn identify(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>) ->
         .collect();
 
     let mut ends: Vec<Candidate> = Vec::new();
-    for (choice, probability) in blocks.chain.choices.iter().zip(blocks.chain.mixture.model_probabilities()) {
+    for (choice, probability) in
+        blocks.chain.choices.iter().zip(blocks.chain.mixture.model_probabilities().iter().copied())
+    {
         let candidate = match choice.parts.housing_end {
             Some(row) => {
                 Candidate { name: row.name.clone(), probability, bearing_kind: None, source: row.source.to_string() }
@@ -52,7 +54,7 @@ pub(crate) fn identify(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>) ->
         .spline
         .choices
         .iter()
-        .zip(blocks.spline.mixture.model_probabilities())
+        .zip(blocks.spline.mixture.model_probabilities().iter().copied())
         .map(|(choice, probability)| match (&choice.listed, choice.name()) {
             (Some((series, _, _)), Some(name)) => {
                 Candidate { name, probability, bearing_kind: None, source: series.source.to_string() }
@@ -65,7 +67,7 @@ pub(crate) fn identify(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>) ->
         .circle
         .choices
         .iter()
-        .zip(blocks.circle.mixture.model_probabilities())
+        .zip(blocks.circle.mixture.model_probabilities().iter().copied())
         .map(|(choice, probability)| match choice.row {
             Some(row) => Candidate {
                 name: format!("{} holes on {}", row.holes, quantity::both(row.diameter, crate::leading(sheet))),

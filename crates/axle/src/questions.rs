@@ -38,16 +38,21 @@ pub(crate) fn missing(
         let side = open.demand.side;
         let on = side.map(|side| format!(", {}", side.words())).unwrap_or_default();
         let words = format!("nothing on the sheet gives the {}{on}", dimension_words(open.demand.kind));
-        all.push(Missing { measurands, side, words });
+        all.push(Missing { measurands, part: None, side, words });
     }
     let reads = |measurand: Measurand| sheet.readings.iter().any(|reading| reading.measurand == measurand);
     if !reads(Measurand::ToothCount) {
         let words = "the spline's teeth are not counted".to_owned();
-        all.push(Missing { measurands: vec![Measurand::ToothCount], side: None, words });
+        all.push(Missing { measurands: vec![Measurand::ToothCount], part: Some(PartKind::Spline), side: None, words });
     }
     if !reads(Measurand::HoleCount) {
         let words = "the wheel studs or holes are not counted".to_owned();
-        all.push(Missing { measurands: vec![Measurand::HoleCount], side: None, words });
+        all.push(Missing {
+            measurands: vec![Measurand::HoleCount],
+            part: Some(PartKind::BoltCircle),
+            side: None,
+            words,
+        });
     }
     let no_bearing_evidence = sheet.parts.bearing.is_none()
         && ![
@@ -61,34 +66,34 @@ pub(crate) fn missing(
     if no_bearing_evidence {
         let words = "nothing on the sheet tells the bearing".to_owned();
         let measurands = vec![Measurand::BearingOutside, Measurand::JournalDiameter, Measurand::BearingOuterWidth];
-        all.push(Missing { measurands, side: None, words });
+        all.push(Missing { measurands, part: Some(PartKind::Bearing), side: None, words });
     } else if identified
         .iter()
         .any(|part| part.kind == PartKind::Bearing && part.candidates.first().is_some_and(|one| one.source == "no row"))
     {
         let words = "the bearing is in no row of the catalog: its widths and its race offset are needed".to_owned();
         let measurands = vec![Measurand::BearingOuterWidth, Measurand::BearingInnerWidth, Measurand::BearingBore];
-        all.push(Missing { measurands, side: None, words });
+        all.push(Missing { measurands, part: Some(PartKind::Bearing), side: None, words });
     }
     let brake = &sheet.parts.brake;
     if brake.changed && brake.row.is_none() {
         if brake.required_offset.is_none() {
             let words = "the brake is another one, and the offset that its maker requires is not given".to_owned();
-            all.push(Missing { measurands: Vec::new(), side: None, words });
+            all.push(Missing { measurands: Vec::new(), part: None, side: None, words });
         }
         if !reads(Measurand::DrumInside) {
             let words = "the brake is another one, and the room inside its drum or hat is not given".to_owned();
-            all.push(Missing { measurands: vec![Measurand::DrumInside], side: None, words });
+            all.push(Missing { measurands: vec![Measurand::DrumInside], part: None, side: None, words });
         }
     }
     if sheet.parts.stud.is_none() && sheet.parts.stud_hole.is_none() {
         let words = "neither the stud thread nor the stud hole is given".to_owned();
-        all.push(Missing { measurands: vec![Measurand::StudHole], side: None, words });
+        all.push(Missing { measurands: vec![Measurand::StudHole], part: None, side: None, words });
     }
     if sheet.differential.is_none() {
         let words =
             "the kind of differential is not given: cross pin and side gear differ from kind to kind".to_owned();
-        all.push(Missing { measurands: Vec::new(), side: None, words });
+        all.push(Missing { measurands: Vec::new(), part: None, side: None, words });
     }
     all
 }
@@ -189,7 +194,12 @@ pub(crate) fn questions(
     identified: &[Identified],
 ) -> Vec<Question> {
     let mut all: Vec<Question> = missing.iter().map(|gap| required(gap, catalog)).collect();
-    all.extend(identified.iter().filter(|part| !part.decided).filter_map(|part| which_part(part, sheet, catalog)));
+    all.extend(
+        identified
+            .iter()
+            .filter(|part| is_undecided(part, missing))
+            .filter_map(|part| which_part(part, sheet, catalog)),
+    );
 
     let mut ranked = Vec::new();
     let total: f64 = decisions.decided.iter().filter(|one| counts(one)).map(|one| weight(blocks, one)).sum();
@@ -216,6 +226,11 @@ pub(crate) fn questions(
     }
     all.truncate(catalog.settings.thresholds.questions_shown.max(missing.len()));
     all
+}
+
+/// Whether a part is undecided and nothing that is asked for anyway would decide it.
+pub(crate) fn is_undecided(part: &Identified, missing: &[Missing]) -> bool {
+    !part.decided && missing.iter().all(|gap| gap.part != Some(part.kind))
 }
 
 /// Whether a dimension can spoil the fit and is determined at all; what is open is asked for by name.

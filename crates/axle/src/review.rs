@@ -208,7 +208,7 @@ pub struct MistakeReview {
     pub kind: MistakeKind,
     /// The readings it spoils, as indices into [`Review::readings`].
     pub readings: Vec<usize>,
-    /// The whole sentence: `the left overall length (31 5/16") was probably taken from the inboard face of the flange`.
+    /// The whole sentence: `the left overall length (31 5/16") was taken from the inboard face of the flange`.
     pub words: String,
     /// What the first of those readings should then have said.
     pub would_say: Option<Length>,
@@ -294,6 +294,8 @@ pub struct Check {
 pub struct Missing {
     /// What would fill the gap, the handiest first.
     pub measurands: Vec<Measurand>,
+    /// The part that it would identify, where it is one.
+    pub part: Option<PartKind>,
     /// The side, where it is missing on one.
     pub side: Option<Side>,
     /// In plain words.

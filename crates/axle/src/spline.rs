@@ -44,9 +44,15 @@ impl<'a> Spline<'a> {
         Some(Self { listed: Some((series, count, basic)), catalog })
     }
 
-    /// What people call it: `31 teeth, 24/48, 45°, fillet root`.
+    /// What people call it: `31 teeth, 24/48, 45°, fillet root`, or as its standard has it.
     pub fn name(&self) -> Option<String> {
-        self.listed.as_ref().map(|(series, count, _)| format!("{} teeth, {}", count.teeth, series.name))
+        let (series, count, _) = self.listed.as_ref()?;
+        Some(match (series.system, count.reference_diameter) {
+            (SplineSystem::Din5480 { module_mm }, Some(reference)) => {
+                format!("DIN 5480 {} x {module_mm} x {}", reference.millimetres(), count.teeth)
+            }
+            _ => format!("{} teeth, {}", count.teeth, series.name),
+        })
     }
 
     fn usual(&self, measurand: Measurand) -> Prior {

@@ -2,6 +2,7 @@
 
 use catalog::Catalog;
 
+use crate::questions::is_undecided;
 use crate::review::{Identified, Missing, PartKind, Probability, Reason, Verdict};
 
 /// Weighs everything that was found. The verdict is the gravest of the reasons.
@@ -28,7 +29,7 @@ pub(crate) fn verdict(
             }),
         });
     }
-    for part in identified.iter().filter(|part| !part.decided && decides_the_shaft(part.kind)) {
+    for part in identified.iter().filter(|part| is_undecided(part, missing) && decides_the_shaft(part.kind)) {
         if let Some(remark) = &part.remark {
             reasons.push(Reason {
                 verdict: Verdict::Ask,

@@ -16,13 +16,11 @@ mod shipped;
 pub use measurand::{MEASURANDS, Measurand, MeasurandRow, Sides};
 pub use mistake::{CONDITIONS, Condition, MISTAKES, MistakeKind, MistakeRow};
 pub use parts::{
-    Bearing, BearingKind, BoltCircleRow, Brake, BrakeKind, Differential, HousingEnd, SplineCount, SplineSeries, SplineSystem, Spread,
-    Steel, Stud,
+    Bearing, BearingKind, BoltCircleRow, Brake, BrakeKind, Differential, HousingEnd, SplineCount, SplineSeries,
+    SplineSystem, Spread, Steel, Stud,
 };
 pub use provenance::Source;
-pub use settings::{Beliefs, 
-    Clearances, Losses, Settings, ShopTolerances, StrayThicknesses, Thresholds, Window,
-};
+pub use settings::{Beliefs, Clearances, Losses, Settings, ShopTolerances, StrayThicknesses, Thresholds, Window};
 
 use quantity::Instrument;
 

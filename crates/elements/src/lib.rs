@@ -9,12 +9,18 @@
 //! |---|---|---|
 //! | [`bearing_seat`] | limits of a bearing's bore, usual shaft zones | ISO 492, seat tables |
 //! | [`bolt_circle`] | circle from chords, edge gaps and spans, weighted best circle | plane geometry |
+//! | [`bolted_joint`] | stress area, strengths, preload, torque, slip of a wheel joint | ISO 898-1, SAE J429, textbooks |
 //! | [`interference_fit`] | pressure, stresses, holding force, heating, growth of a ring | Lamé |
 //! | [`involute_spline`] | diameters, tooth thickness, sizes over and between pins, limits by class | ANSI B92.1, ISO 4156, DIN 5480 |
 //! | [`limits_fits`] | tolerance zones of holes and shafts, fits | ISO 286 |
+//! | [`rolling_bearing`] | equivalent load, rating life, duty, reliability, boundary dimensions | ISO 281, ISO 76, ISO 15 |
+//! | [`spline_capacity`] | shear, compression and bursting of splines | Dudley, handbook method |
 
 pub mod bearing_seat;
 pub mod bolt_circle;
+pub mod bolted_joint;
 pub mod interference_fit;
 pub mod involute_spline;
 pub mod limits_fits;
+pub mod rolling_bearing;
+pub mod spline_capacity;

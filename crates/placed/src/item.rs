@@ -227,7 +227,7 @@ impl<'d> Item<'d> {
 
     pub(crate) fn wrong_kind<T>(&self, wanted: &str, accepted: &str) -> Option<T> {
         let found = self.node.kind.name();
-        self.fault(format!("`{}` is {wanted}, but here stands {found}", self.key), accepted);
+        self.fault(format!("`{}` must be {wanted}, but here stands {found}", self.key), accepted);
         None
     }
 

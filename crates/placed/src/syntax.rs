@@ -91,10 +91,10 @@ impl Reading<'_> {
         }
         for error in errors {
             let Some(span) = error.span() else { continue };
-            if let Some(Swallowing::Value(closing)) = swallowing(error.message())
+            if let Some(Swallowing::Value) = swallowing(error.message())
                 && let Some(value) = value_reaching(root.get_ref(), span.start)
             {
-                return self.give_up_value(value, closing);
+                return self.give_up_value(value);
             }
         }
         false
@@ -116,15 +116,16 @@ impl Reading<'_> {
 
     /// Puts an empty text in the place of a value that is not closed, up to the next line that
     /// begins a key or a table.
-    fn give_up_value(&mut self, value: Range<usize>, closing: &'static str) -> bool {
+    fn give_up_value(&mut self, value: Range<usize>) -> bool {
         let start = self.mended.original(value.start);
         let first = self.source.line_of(start);
         let last = (first + 1..=self.source.line_count())
             .find(|line| begins_entry(self.source.line(*line)))
             .map_or(self.source.line_count(), |next| next - 1);
-        let first_line_end = self.source.line_range(first).end;
+        let seen = start..self.source.line_range(first).end.max(start);
         self.damaged_lines.extend(first..=last);
-        self.faults.entry(first).or_insert_with(|| SyntaxFault::not_closed(start..first_line_end, closing));
+        let fault = SyntaxFault::not_closed(seen.clone(), self.source.slice(seen));
+        self.faults.entry(first).or_insert(fault);
         let end = self.source.line_range(last).end;
         self.mended.blank(start..end, "\"\"")
     }
@@ -177,19 +178,16 @@ fn reaching(value: &Spanned<DeValue<'_>>, place: usize) -> Option<Range<usize>> 
     }
 }
 
-/// Whether a line looks like the beginning of a key or of a table's name.
+/// Whether a line looks like the beginning of a key or of a table's name, closed or not.
 fn begins_entry(line: &str) -> bool {
-    let line = line.trim();
     let of_a_name =
         |character: char| character.is_alphanumeric() || matches!(character, '_' | '-' | '.' | ' ' | '"' | '\'');
+    let line = line.split('#').next().unwrap_or_default().trim();
     if let Some(name) = line.strip_prefix('[') {
         let name = name.strip_prefix('[').unwrap_or(name);
-        let Some((name, behind)) = name.split_once(']') else {
-            return false;
-        };
-        let behind = behind.trim_start_matches(']').trim_start();
-        let starts_with_letter = name.trim_start().starts_with(char::is_alphabetic);
-        return starts_with_letter && name.chars().all(of_a_name) && (behind.is_empty() || behind.starts_with('#'));
+        let name = name.trim_end_matches(']').trim();
+        // A list of bare words is no list, so a letter can only begin a name.
+        return name.starts_with(char::is_alphabetic) && name.chars().all(of_a_name);
     }
     line.split_once('=').is_some_and(|(key, _)| !key.trim().is_empty() && key.chars().all(of_a_name))
 }
@@ -200,7 +198,7 @@ mod tests {
 
     #[test]
     fn lines_that_begin_something_are_told_from_lines_inside_a_list() {
-        for line in ["a = 1", "  a.b=2", "\"a b\" = 3", "[t]", "[[t.u]] # list", "[ t ]"] {
+        for line in ["a = 1", "  a.b=2", "\"a b\" = 3", "[t]", "[[t.u]] # list", "[ t ]", "[t"] {
             assert!(begins_entry(line), "{line}");
         }
         for line in ["", "1, 2", "[1, 2],", "[1]", "\"a\",", "{ x = 1 },", "# a = 1", "]", "= 3"] {

@@ -19,11 +19,13 @@ impl SyntaxFault {
         SyntaxFault { span, problem: problem.to_owned(), accepted: accepted.into(), is_duplicate: false }
     }
 
-    pub(crate) fn not_closed(span: Range<usize>, closing: &str) -> SyntaxFault {
-        let problem = match closing {
-            "]" => "the list is not closed",
-            "}" => "the table in braces is not closed",
-            _ => "the text is not closed",
+    /// A value that is not closed; `text` is what can be seen of it.
+    pub(crate) fn not_closed(span: Range<usize>, text: &str) -> SyntaxFault {
+        let (problem, closing) = match text.chars().next() {
+            Some('[') => ("the list is not closed", "]"),
+            Some('{') => ("the table in braces is not closed", "}"),
+            Some('\'') => ("the text is not closed", "'''"),
+            _ => ("the text is not closed", "\"\"\""),
         };
         SyntaxFault::new(span, problem, format!("{closing} at its end"))
     }
@@ -35,8 +37,8 @@ pub(crate) enum Swallowing {
     Line,
     /// The table whose name is not closed; the closing brackets that are missing.
     Name(&'static str),
-    /// Everything behind the value that is not closed; its closing mark.
-    Value(&'static str),
+    /// Everything behind the value that is not closed.
+    Value,
 }
 
 /// The faults after which the parser loses more than a line, by its messages.
@@ -47,10 +49,10 @@ pub(crate) fn swallowing(message: &str) -> Option<Swallowing> {
         "unclosed table" => Swallowing::Name("]"),
         "unclosed array table" if expected.contains("]]") => Swallowing::Name("]]"),
         "unclosed array table" => Swallowing::Name("]"),
-        "unclosed array" => Swallowing::Value("]"),
-        "unclosed inline table" => Swallowing::Value("}"),
-        "invalid multi-line literal string" => Swallowing::Value("'''"),
-        "invalid multi-line basic string" => Swallowing::Value("\"\"\""),
+        "unclosed array"
+        | "unclosed inline table"
+        | "invalid multi-line literal string"
+        | "invalid multi-line basic string" => Swallowing::Value,
         _ => return None,
     })
 }
@@ -91,6 +93,12 @@ pub(crate) fn describe(source: &Source, span: Range<usize>, message: &str) -> Sy
             "the text is not closed",
             format!("{} at its end", expected.trim_matches(['`', '\''])),
         ),
+        "invalid unquoted key" => SyntaxFault::new(
+            span,
+            "the key holds letters that need quotation marks",
+            "a key of the letters a to z, digits, - and _",
+        ),
+        "unquoted keys cannot be empty" => SyntaxFault::new(span, "the key is missing", "a key before ="),
         "invalid mantissa" => {
             SyntaxFault::new(rest_of_line, "a number has digits before and behind its point", "a number such as 0.5")
         }

@@ -1,6 +1,6 @@
 //! Reads a table key by key and finds what nobody asked for.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::ops::Range;
 
 use quantity::nearest_word;
@@ -22,6 +22,8 @@ pub struct TableReader<'d> {
     table: &'d Table,
     origin: Origin<'d>,
     asked: RefCell<Vec<Asked>>,
+    /// Whether the keys are names of the table's own, all of them known.
+    open: Cell<bool>,
 }
 
 /// Where a table stands.
@@ -43,7 +45,7 @@ struct Asked {
 
 impl<'d> TableReader<'d> {
     pub(crate) fn new(document: &'d Document, table: &'d Table, origin: Origin<'d>) -> TableReader<'d> {
-        TableReader { document, table, origin, asked: RefCell::default() }
+        TableReader { document, table, origin, asked: RefCell::default(), open: Cell::new(false) }
     }
 
     /// The value of a key, if it is there.
@@ -84,7 +86,7 @@ impl<'d> TableReader<'d> {
             return Vec::new();
         };
         if matches!(item.node().kind, Kind::Table(_)) {
-            item.fault(format!("`{key}` is a list of tables, but here stands a single one"), format!("[[{key}]]"));
+            item.fault(format!("`{key}` must be a list of tables, but here stands a single one"), format!("[[{key}]]"));
             return Vec::new();
         }
         item.list().unwrap_or_default().iter().filter_map(Item::table).collect()
@@ -93,14 +95,8 @@ impl<'d> TableReader<'d> {
     /// All keys with their values, in the order of the file, for a table whose keys are names of its
     /// own. All of them count as asked for.
     pub fn entries(&self) -> Vec<(&'d str, Item<'d>)> {
-        self.table
-            .entries
-            .iter()
-            .map(|entry| {
-                self.ask(&entry.name);
-                (entry.name.as_str(), Item::of_entry(self.document, entry))
-            })
-            .collect()
+        self.open.set(true);
+        self.table.entries.iter().map(|entry| (entry.name.as_str(), Item::of_entry(self.document, entry))).collect()
     }
 
     /// Whether the key is there. It does not count as asked for.
@@ -123,7 +119,12 @@ impl<'d> TableReader<'d> {
 
     /// Records a fault of the table as a whole.
     pub fn fault(&self, problem: impl Into<String>, accepted: impl Into<String>) {
-        self.document.fault(self.span(), problem, accepted);
+        // The whole document has no line of its own that could be unreadable.
+        if let Origin::Root = self.origin {
+            self.document.record(self.span(), problem.into(), accepted.into());
+        } else {
+            self.document.fault(self.span(), problem, accepted);
+        }
     }
 
     /// Records a fault for every key that was not asked for.
@@ -131,6 +132,9 @@ impl<'d> TableReader<'d> {
     /// A key that looks like one that is required and missing is taken for it, and only one fault is
     /// left of the two.
     pub fn finish(self) {
+        if self.open.get() {
+            return;
+        }
         let asked = self.asked.into_inner();
         let known: Vec<&str> = asked.iter().map(|asked| asked.key.as_str()).collect();
         for entry in &self.table.entries {
@@ -171,9 +175,10 @@ impl<'d> TableReader<'d> {
     fn record_missing(&self, key: &str, example: &str) {
         let (node, place) = match self.origin {
             Origin::Root => (None, "the file"),
+            Origin::Value(node) if self.document.is_damaged(node.span.start) => return,
             Origin::Value(node) => (Some(node), self.document.slice(node.span.clone())),
         };
-        if self.document.is_damaged(self.span().start) || self.document.has_lost(key, node) {
+        if self.document.has_lost(key, node) {
             return;
         }
         let place = place.lines().next().unwrap_or_default();

@@ -74,3 +74,41 @@ pub fn chi_squared_quantile(probability: f64, degrees_of_freedom: f64) -> Result
 fn check_probability(probability: f64) -> Result<(), UncertaintyError> {
     if probability > 0.0 && probability < 1.0 { Ok(()) } else { Err(UncertaintyError::Probability { probability }) }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{chi_squared_quantile, normal_quantile, student_t_quantile};
+    use crate::uncertainty_error::UncertaintyError;
+
+    #[test]
+    fn student_goes_over_into_normal() {
+        for probability in [0.6, 0.9, 0.975, 0.995] {
+            let normal = normal_quantile(probability).unwrap();
+            for degrees in [1e4, 1e6, 1e8, 1e9, 1e12, f64::INFINITY] {
+                // The first term of the expansion in 1/ν, Abramowitz and Stegun 26.7.5.
+                let expected = normal + (normal.powi(3) + normal) / (4.0 * degrees);
+                let found = student_t_quantile(probability, degrees).unwrap();
+                assert!((found - expected).abs() < 2e-7, "{probability} {degrees}: {found} {expected}");
+            }
+        }
+    }
+
+    #[test]
+    fn what_has_no_quantile_is_refused() {
+        for probability in [0.0, 1.0, -0.1, 1.1, f64::NAN] {
+            assert!(matches!(normal_quantile(probability), Err(UncertaintyError::Probability { .. })));
+            assert!(student_t_quantile(probability, 5.0).is_err());
+            assert!(chi_squared_quantile(probability, 5.0).is_err());
+        }
+        for degrees in [0.0, -1.0, f64::NAN] {
+            let refused = Err(UncertaintyError::DegreesOfFreedom { degrees_of_freedom: degrees });
+            if degrees.is_nan() {
+                assert!(student_t_quantile(0.9, degrees).is_err() && chi_squared_quantile(0.9, degrees).is_err());
+            } else {
+                assert_eq!(student_t_quantile(0.9, degrees), refused);
+                assert_eq!(chi_squared_quantile(0.9, degrees), refused);
+            }
+        }
+        assert!(chi_squared_quantile(0.9, f64::INFINITY).is_err());
+    }
+}

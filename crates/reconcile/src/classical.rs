@@ -6,7 +6,7 @@
 use nalgebra::{DMatrix, DVector};
 use statrs::distribution::{ChiSquared, ContinuousCDF, Normal as StandardNormal};
 
-use crate::model::Model;
+use crate::model::{Model, ModelError};
 
 /// The outcome of the classical tests.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,6 +45,9 @@ const UNCHECKED: f64 = 1e-9;
 
 /// Reconciles the readings of a model at their word by weighted least squares and tests them.
 ///
+/// # Errors
+/// [`ModelError`] where the model is not sound, as for [`crate::explain`]; it is called model 0 there.
+///
 /// ```
 /// use reconcile::{classical, Evidence, Form, Model, Prior};
 /// // A + B = C, with readings that disagree (the middle row of a usual length chain).
@@ -60,12 +63,13 @@ const UNCHECKED: f64 = 1e-9;
 ///     ],
 ///     mistakes: vec![],
 /// };
-/// let tested = classical(&model);
+/// let tested = classical(&model)?;
 /// assert!((tested.chi_squared - 3.9302).abs() < 1e-3);
 /// assert_eq!(tested.degrees_of_freedom, 1);
+/// # Ok::<(), reconcile::ModelError>(())
 /// ```
-#[must_use]
-pub fn classical(model: &Model) -> Classical {
+pub fn classical(model: &Model) -> Result<Classical, ModelError> {
+    model.check(0, model)?;
     let unknowns = model.priors.len();
     let firm: Vec<usize> = (0..unknowns).filter(|at| model.priors[*at].firm).collect();
     let readings = model.readings.len();
@@ -91,14 +95,14 @@ pub fn classical(model: &Model) -> Classical {
     let chi_squared = residual.norm_squared();
     let checked: Vec<f64> = (0..rows).map(|at| 1.0 - basis.row(at).norm_squared()).collect();
     let uncertainty = |at: usize| model.readings[at].standard_uncertainty;
-    Classical {
+    Ok(Classical {
         chi_squared,
         degrees_of_freedom: rows - basis.ncols(),
         residuals: (0..readings).map(|at| residual[at] * uncertainty(at)).collect(),
         normalised_residuals: (0..readings)
             .map(|at| (checked[at] > UNCHECKED).then(|| residual[at] / checked[at].sqrt()))
             .collect(),
-    }
+    })
 }
 
 /// An orthonormal basis of the range of a matrix, by modified Gram–Schmidt with column pivoting and one repetition.

@@ -80,16 +80,15 @@ impl<'f, 'm> Weighing<'f, 'm> {
 fn with_one(factor: &Factor, place: usize) -> f64 {
     let alternative = factor.alternative(place);
     let row = factor.orthogonal.unexplained(alternative.reading);
-    let root = dot(row, row).sqrt();
+    let precision = dot(row, row);
+    let root = precision.sqrt();
     let residual = dot(row, &factor.residual) / root;
     let crossing = dot(factor.orthogonal.explained(alternative.reading), factor.coordinates(place)) / root;
     let variance = 1.0 + alternative.square + crossing * crossing;
     let surprise = alternative.surprise + crossing * residual;
-    factor.ln_evidence - root.ln()
-        + 0.5 * residual * residual
+    factor.ln_evidence
+        + 0.5 * (residual * residual - surprise * surprise / variance - (precision * variance).ln())
         + factor.ln_uncertainties[alternative.reading]
-        - 0.5 * variance.ln()
-        - 0.5 * surprise * surprise / variance
         - alternative.ln_uncertainty
 }
 
@@ -312,7 +311,8 @@ impl Exchange {
         for (column, sign, shift) in changes.chain(arrivals) {
             let own: Vec<f64> = (0..unknowns).map(|unknown| factor.unwhitened(unknown, column)).collect();
             add(&mut posterior.mean, shift, &own);
-            for (entry, column) in own.iter().zip(posterior.covariance.as_mut_slice().chunks_exact_mut(unknowns)) {
+            for (entry, column) in own.iter().zip(posterior.covariance.as_mut_slice().chunks_exact_mut(unknowns.max(1)))
+            {
                 add(column, sign * entry, &own);
             }
         }

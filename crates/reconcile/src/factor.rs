@@ -171,9 +171,8 @@ impl<'m> Factor<'m> {
 /// The terms of a reading's form, over whitened unknowns and in standard uncertainties.
 fn whitened_terms(model: &Model, evidence: &Evidence) -> impl Iterator<Item = (usize, f64)> {
     let uncertainty = evidence.standard_uncertainty;
-    let whiten = move |(unknown, a): &(usize, f64)| {
-        (*unknown, a * model.priors[*unknown].standard_deviation / uncertainty)
-    };
+    let whiten =
+        move |(unknown, a): &(usize, f64)| (*unknown, a * model.priors[*unknown].standard_deviation / uncertainty);
     evidence.form.terms().iter().map(whiten)
 }
 

@@ -8,9 +8,9 @@
 
 use nalgebra::DMatrix;
 
-use crate::factor::Normal;
 use crate::form::Form;
 use crate::normal::{cumulative, quantile};
+use crate::posterior::Normal;
 
 /// A form with bounds; either may be infinite.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,10 +34,15 @@ pub struct Joint {
     pub error: f64,
 }
 
+/// The least and the most that a condition permits.
+type Between = (f64, f64);
+
 /// Conditions that fail with a smaller probability than this are taken to hold; their sum enters the error.
 const NEGLIGIBLE: f64 = 1e-9;
 const SHIFTS: usize = 8;
-const PRIMES: [f64; 15] = [2.0, 3.0, 5.0, 7.0, 11.0, 13.0, 17.0, 19.0, 23.0, 29.0, 31.0, 37.0, 41.0, 43.0, 47.0];
+/// What is left of a unit variance, given the other conditions, where a condition is taken to follow from them. The error
+/// is the probability of lying within a hundred-thousandth of a standard deviation of a bound.
+const DEPENDENT: f64 = 1e-10;
 
 /// The probability that all conditions hold. `weight` says how much the result counts, so that little effort goes into
 /// parts of a mixture that hardly matter.
@@ -68,8 +73,8 @@ pub(crate) fn joint_probability(normal: &Normal, conditions: &[Bounded], weight:
         let own = if i == j { open[i].0.own_variance } else { 0.0 };
         normal.covariance_of(&open[i].0.form, &open[j].0.form) + own
     });
-    let bounds: Vec<(f64, f64)> = open.iter().map(|(_, least, most)| (*least, *most)).collect();
-    let joint = rectangle_probability(covariance, bounds, points_for(weight));
+    let bounds: Vec<Between> = open.iter().map(|(_, least, most)| (*least, *most)).collect();
+    let joint = rectangle_probability(&covariance, &bounds, points_for(weight));
     Joint { probability: joint.probability, error: joint.error + error }
 }
 
@@ -85,21 +90,19 @@ fn points_for(weight: f64) -> usize {
 }
 
 /// The probability that a normal vector with mean zero stays within the bounds.
-pub(crate) fn rectangle_probability(mut covariance: DMatrix<f64>, mut bounds: Vec<(f64, f64)>, points: usize) -> Joint {
+pub(crate) fn rectangle_probability(covariance: &DMatrix<f64>, bounds: &[Between], points: usize) -> Joint {
+    let none = Joint { probability: 0.0, error: 0.0 };
+    let Some((mut correlation, mut bounds)) = standardised(covariance, bounds) else { return none };
     let dimensions = bounds.len();
-    match dimensions {
-        0 => return Joint { probability: 1.0, error: 0.0 },
-        1 => {
-            let deviation = covariance[(0, 0)].max(0.0).sqrt();
-            return Joint { probability: between(bounds[0].0, bounds[0].1, deviation), error: 0.0 };
-        }
+    match bounds.as_slice() {
+        [] => return Joint { probability: 1.0, error: 0.0 },
+        [(least, most)] => return Joint { probability: between(*least, *most, 1.0), error: 0.0 },
         _ => {}
     }
-    let root = ordered_root(&mut covariance, &mut bounds);
+    let root = ordered_root(&mut correlation, &mut bounds);
 
     // The last condition integrates out exactly, so the lattice has one dimension less.
-    let generators: Vec<f64> =
-        (0..dimensions - 1).map(|at| PRIMES[at % PRIMES.len()].sqrt() * (1 + at / PRIMES.len()) as f64).collect();
+    let generators: Vec<f64> = primes().take(dimensions - 1).map(f64::sqrt).collect();
     let mut sums = [0.0; SHIFTS];
     for (shift, sum) in sums.iter_mut().enumerate() {
         let mut heights = vec![0.0; dimensions];
@@ -142,6 +145,44 @@ pub(crate) fn rectangle_probability(mut covariance: DMatrix<f64>, mut bounds: Ve
     Joint { probability: mean, error: 3.0 * standard_error }
 }
 
+/// The prime numbers.
+fn primes() -> impl Iterator<Item = f64> {
+    (2_u32..).filter(|number| (2..*number).take_while(|d| d * d <= *number).all(|d| number % d != 0)).map(f64::from)
+}
+
+/// The same conditions in standard deviations: their correlation and bounds. A condition without variance is decided at
+/// once, and of those that are the same but for scale and sign one is left, with the bounds of all; none where some cannot
+/// hold.
+fn standardised(covariance: &DMatrix<f64>, bounds: &[Between]) -> Option<(DMatrix<f64>, Vec<Between>)> {
+    let deviation = |at: usize| covariance[(at, at)].max(0.0).sqrt();
+    let correlation = |one: usize, other: usize| covariance[(one, other)] / (deviation(one) * deviation(other));
+    let mut kept: Vec<(usize, Between)> = Vec::with_capacity(bounds.len());
+    for (at, (least, most)) in bounds.iter().enumerate() {
+        if deviation(at) == 0.0 {
+            if *least > 0.0 || *most < 0.0 {
+                return None;
+            }
+            continue;
+        }
+        let (least, most) = (least / deviation(at), most / deviation(at));
+        let same = kept.iter_mut().find(|(other, _)| 1.0 - correlation(at, *other).powi(2) <= DEPENDENT);
+        match same {
+            Some((other, bounds)) => {
+                let turned = correlation(at, *other) < 0.0;
+                let (least, most) = if turned { (-most, -least) } else { (least, most) };
+                *bounds = (bounds.0.max(least), bounds.1.min(most));
+                if bounds.0 > bounds.1 {
+                    return None;
+                }
+            }
+            None => kept.push((at, (least, most))),
+        }
+    }
+    let matrix =
+        DMatrix::from_fn(kept.len(), kept.len(), |i, j| if i == j { 1.0 } else { correlation(kept[i].0, kept[j].0) });
+    Some((matrix, kept.into_iter().map(|(_, bounds)| bounds).collect()))
+}
+
 fn between(least: f64, most: f64, deviation: f64) -> f64 {
     if deviation > 0.0 {
         (cumulative(most / deviation) - cumulative(least / deviation)).max(0.0)
@@ -152,17 +193,16 @@ fn between(least: f64, most: f64, deviation: f64) -> f64 {
     }
 }
 
-/// The lower triangular root of a covariance that may be singular, with rows brought into the order in which the
+/// The lower triangular root of a correlation that may be singular, with rows brought into the order in which the
 /// conditions are most restrictive; `bounds` is reordered along.
-fn ordered_root(covariance: &mut DMatrix<f64>, bounds: &mut [(f64, f64)]) -> DMatrix<f64> {
+fn ordered_root(correlation: &mut DMatrix<f64>, bounds: &mut [Between]) -> DMatrix<f64> {
     let count = bounds.len();
     let mut root = DMatrix::zeros(count, count);
-    let largest = covariance.diagonal().max().max(f64::MIN_POSITIVE);
     let mut heights: Vec<f64> = Vec::with_capacity(count);
     for at in 0..count {
         let conditional = |row: usize, root: &DMatrix<f64>| {
             let explained: f64 = (0..at).map(|k| root[(row, k)] * root[(row, k)]).sum();
-            (covariance[(row, row)] - explained).max(0.0).sqrt()
+            (correlation[(row, row)] - explained).max(0.0).sqrt()
         };
         let shift = |row: usize, root: &DMatrix<f64>, heights: &[f64]| {
             (0..at).map(|k| root[(row, k)] * heights[k]).sum::<f64>()
@@ -176,20 +216,20 @@ fn ordered_root(covariance: &mut DMatrix<f64>, bounds: &mut [(f64, f64)]) -> DMa
             }
         }
         let chosen = narrowest.0;
-        covariance.swap_rows(at, chosen);
-        covariance.swap_columns(at, chosen);
+        correlation.swap_rows(at, chosen);
+        correlation.swap_columns(at, chosen);
         root.swap_rows(at, chosen);
         bounds.swap(at, chosen);
 
         let explained: f64 = (0..at).map(|k| root[(at, k)] * root[(at, k)]).sum();
-        let remaining = covariance[(at, at)] - explained;
+        let remaining = correlation[(at, at)] - explained;
         let below = (0..at).map(|k| root[(at, k)] * heights[k]).sum::<f64>();
-        if remaining > 1e-12 * largest {
+        if remaining > DEPENDENT {
             let diagonal = remaining.sqrt();
             root[(at, at)] = diagonal;
             for row in at + 1..count {
                 let common: f64 = (0..at).map(|k| root[(row, k)] * root[(at, k)]).sum();
-                root[(row, at)] = (covariance[(row, at)] - common) / diagonal;
+                root[(row, at)] = (correlation[(row, at)] - common) / diagonal;
             }
             heights.push(truncated_mean((bounds[at].0 - below) / diagonal, (bounds[at].1 - below) / diagonal));
         } else {

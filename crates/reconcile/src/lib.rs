@@ -9,6 +9,7 @@
 //! The crate knows nothing of what the numbers stand for. It reads no clock, draws no random numbers and uses no threads.
 
 mod classical;
+mod evidence;
 mod explanation;
 mod factor;
 mod form;
@@ -16,11 +17,13 @@ mod joint;
 mod mixture;
 mod model;
 mod normal;
+mod orthogonal;
+mod posterior;
 
 pub use classical::{Classical, classical};
 pub use explanation::{Explanation, Options, explain};
-pub use factor::Normal;
 pub use form::Form;
 pub use joint::{Bounded, Joint};
 pub use mixture::{Marginal, MarginalPart, Mixture};
 pub use model::{Evidence, Mistake, Model, ModelError, Prior};
+pub use posterior::Normal;

@@ -3,17 +3,18 @@
 use nalgebra::{DMatrix, DVector};
 
 use crate::explanation::Explanation;
-use crate::factor::Normal;
 use crate::form::Form;
 use crate::joint::{Bounded, Joint, joint_probability};
 use crate::model::Model;
 use crate::normal::{cumulative, density};
+use crate::posterior::Normal;
 
 /// All explanations of a set of readings with their probabilities, and the mixture of normals that they make.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Mixture {
     explanations: Vec<Explanation>,
     spoiled: Vec<Vec<Vec<usize>>>,
+    sums: Sums,
     prior_left_out: f64,
     redundancy: Vec<f64>,
     ln_evidence: f64,
@@ -24,6 +25,7 @@ impl Mixture {
     pub(crate) fn new(
         explanations: Vec<Explanation>,
         models: &[Model],
+        sums: Sums,
         prior_left_out: f64,
         redundancy: Vec<f64>,
         ln_evidence: f64,
@@ -36,16 +38,17 @@ impl Mixture {
             })
             .collect();
         let kept = explanations.iter().filter(|e| e.posterior.is_some()).map(|e| e.probability).sum();
-        Self { explanations, spoiled, prior_left_out, redundancy, ln_evidence, kept }
+        Self { explanations, spoiled, sums, prior_left_out, redundancy, ln_evidence, kept }
     }
 
-    /// Every explanation, the likeliest first.
+    /// The explanations that are probable enough to be listed ([`crate::Options::least_listed`]), the likeliest first.
     #[must_use]
     pub fn explanations(&self) -> &[Explanation] {
         &self.explanations
     }
 
-    /// Prior probability of making more mistakes than were weighed.
+    /// Prior probability of what was not weighed: more mistakes than [`crate::Options::most_mistakes`], or two that spoil the
+    /// same reading.
     #[must_use]
     pub fn prior_left_out(&self) -> f64 {
         self.prior_left_out
@@ -71,14 +74,10 @@ impl Mixture {
         &self.redundancy
     }
 
-    /// Probability of each model.
+    /// Probability of each model, over all explanations.
     #[must_use]
-    pub fn model_probabilities(&self) -> Vec<f64> {
-        let mut probabilities = vec![0.0; self.spoiled.len()];
-        for explanation in self.explanations.iter().rev() {
-            probabilities[explanation.model] += explanation.probability;
-        }
-        probabilities
+    pub fn model_probabilities(&self) -> &[f64] {
+        &self.sums.models
     }
 
     /// The readings that an explanation takes to be mistaken, ascending.
@@ -90,16 +89,10 @@ impl Mixture {
         readings
     }
 
-    /// For each reading, the probability that it is mistaken.
+    /// For each reading, the probability that it is mistaken, over all explanations.
     #[must_use]
-    pub fn mistaken(&self) -> Vec<f64> {
-        let mut probabilities = vec![0.0; self.redundancy.len()];
-        for explanation in self.explanations.iter().rev() {
-            for reading in self.readings_spoiled(explanation) {
-                probabilities[reading] += explanation.probability;
-            }
-        }
-        probabilities
+    pub fn mistaken(&self) -> &[f64] {
+        &self.sums.readings
     }
 
     /// The distribution of a form over the mixture.
@@ -183,6 +176,32 @@ impl Mixture {
             let posterior = explanation.posterior.as_ref()?;
             Some((explanation.probability / self.kept, posterior))
         })
+    }
+}
+
+/// Probabilities summed over all explanations, listed or not.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Sums {
+    models: Vec<f64>,
+    readings: Vec<f64>,
+}
+
+impl Sums {
+    pub fn new(models: usize, readings: usize) -> Self {
+        Self { models: vec![0.0; models], readings: vec![0.0; readings] }
+    }
+
+    /// Adds an explanation: mistakes of a model, and their probability.
+    pub fn add(&mut self, index: usize, model: &Model, mistakes: &[usize], probability: f64) {
+        if probability == 0.0 {
+            return;
+        }
+        self.models[index] += probability;
+        for mistake in mistakes {
+            for (reading, _) in &model.mistakes[*mistake].spoils {
+                self.readings[*reading] += probability;
+            }
+        }
     }
 }
 

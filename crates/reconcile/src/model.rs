@@ -97,6 +97,18 @@ impl Model {
         PriorOdds { ln_sound, ln_odds, events }
     }
 
+    /// Whether two of these mistakes cannot be made together, since each is one of the things that a single reading may mean.
+    pub(crate) fn exclude_each_other(&self, mistakes: &[usize]) -> bool {
+        let single = |mistake: &usize| match self.mistakes[*mistake].spoils.as_slice() {
+            [(reading, _)] => Some(*reading),
+            _ => None,
+        };
+        let twice = |(at, mistake): (usize, &usize)| {
+            single(mistake).is_some_and(|reading| mistakes[..at].iter().any(|other| single(other) == Some(reading)))
+        };
+        mistakes.iter().enumerate().any(twice)
+    }
+
     pub(crate) fn check(&self, index: usize, first: &Self) -> Result<(), ModelError> {
         if self.priors.len() != first.priors.len() || self.readings.len() != first.readings.len() {
             return Err(ModelError::Shape {

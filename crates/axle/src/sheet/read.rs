@@ -29,6 +29,28 @@ use super::{Fitting, Sheet, Side, Use};
 /// Every fault in the text, by place: text that is not TOML; unknown or doubled keys; a value of the wrong type; a size
 /// without a unit where the sheet sets none, or with an unknown one; a size that is not finite, negative, zero or outside
 /// the accepted range of its measurand; a name that the catalog does not hold; a reading in a section that cannot hold it.
+///
+/// ```
+/// let catalog = catalog::Catalog::shipped()?;
+/// let text = r#"
+/// [order]
+/// reference = "B-2041"
+/// use = "street"
+/// unit = "in"
+/// sides = ["left"]
+///
+/// [left]
+/// overall_length = { value = '28 13/16"', instrument = "tape" }
+/// "#;
+/// let sheet = axle::read_sheet("B-2041.toml", text, &catalog)?;
+/// assert_eq!(sheet.readings.len(), 1);
+///
+/// let faults = axle::read_sheet("B-2041.toml", &text.replace("tape", "taep"), &catalog).unwrap_err();
+/// assert!(faults.to_string().starts_with(
+///     "B-2041.toml:9:54: the catalog holds no instrument \"taep\", did you mean \"tape\"?"
+/// ));
+/// # Ok::<(), placed::Faults>(())
+/// ```
 pub fn read_sheet(name: &str, text: &str, catalog: &Catalog) -> Result<Sheet, Faults> {
     let document = Document::parse(name, text);
     let root = document.root();

@@ -3,7 +3,7 @@
 use axle::{Question, Review};
 
 use super::ink::Ink;
-use super::lines::Lines;
+use super::lines::{INDENT, Lines, capitalised, sentence};
 use super::percent::percent;
 use crate::dimension_key::key_in_words;
 
@@ -19,7 +19,7 @@ fn write_missing(lines: &mut Lines, review: &Review) {
     }
     lines.heading("What is missing");
     for missing in &review.missing {
-        lines.words(&missing.words, Ink::Doubtful);
+        lines.words(&sentence(&missing.words), Ink::Doubtful);
         if !missing.measurands.is_empty() {
             let ways: Vec<String> = missing.measurands.iter().map(|measurand| key_in_words(measurand.key())).collect();
             lines.under(4, &format!("Any of these would fill the gap: {}.", ways.join("; ")), Ink::Plain);
@@ -36,7 +36,7 @@ fn write_questions(lines: &mut Lines, questions: &[Question]) {
     for (number, question) in (1..).zip(questions) {
         let required = if question.required { " (The order cannot be cut without it.)" } else { "" };
         lines.item(&format!("{number:>digits$}"), Ink::Strong, &format!("{}{required}", question.words), Ink::Strong);
-        let indent = super::lines::INDENT + digits + 2;
+        let indent = INDENT + digits + 2;
         lines.under(indent, &question.how, Ink::Plain);
         lines.under(indent, &cost_and_gain(question), Ink::Faint);
     }
@@ -46,7 +46,7 @@ fn write_questions(lines: &mut Lines, questions: &[Question]) {
 fn cost_and_gain(question: &Question) -> String {
     let effort = format!("{:.0} min", question.effort_minutes);
     let cost = match &question.instrument {
-        Some(instrument) => format!("With a {instrument}, {effort}"),
+        Some(instrument) => format!("{}, {effort}", capitalised(instrument)),
         None => format!("About {effort}"),
     };
     if question.variance_reduction > 0.0 {

@@ -10,9 +10,6 @@ use super::size::{Fineness, Unit, limits, number, uncertainty};
 use super::table::{Alignment, Cell, Table};
 use crate::dimension_key;
 
-/// From this width on, the limits stand in both units.
-const WIDE: usize = 96;
-
 /// Writes the table. Its heading says so where the sizes are not released.
 pub fn write(lines: &mut Lines, review: &Review, page: &Page) {
     if review.dimensions.is_empty() {
@@ -27,7 +24,7 @@ pub fn write(lines: &mut Lines, review: &Review, page: &Page) {
             verdict_word(verdict)
         )),
     }
-    lines.table(&table(&review.dimensions, page, lines.columns() >= WIDE));
+    lines.table(&table(&review.dimensions, page, lines.columns() >= Page::WIDE));
     lines.words("± is one standard uncertainty of what the size should be.", Ink::Faint);
 }
 

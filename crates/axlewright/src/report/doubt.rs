@@ -3,7 +3,7 @@
 use axle::{ExplanationReview, MistakeReview, ReadingReview, Review};
 
 use super::ink::Ink;
-use super::lines::Lines;
+use super::lines::{Lines, capitalised};
 use super::page::Page;
 use super::percent::percent;
 use super::size::{Fineness, Unit, both, number};
@@ -94,24 +94,37 @@ fn write_rest(lines: &mut Lines, review: &Review, named: usize) {
 
 fn write_doubtful(lines: &mut Lines, review: &Review, page: &Page) {
     let unit = Unit::ordered(page.leading)[0];
+    let wide = lines.columns() >= Page::WIDE;
     let mut table = Table::default();
     table.column("line", Alignment::Right);
     table.column("reading", Alignment::Left);
     table.column("written", Alignment::Left);
-    table.column(&format!("should say, {}", unit.symbol()), Alignment::By('.'));
+    table.column("should say", Alignment::By('.'));
+    if wide {
+        table.column("residual", Alignment::By('.'));
+    }
     table.column("mistaken", Alignment::Right);
     table.column("likeliest mistake", Alignment::Rest);
     for reading in &review.readings {
         let Some((kind, chance)) = reading.likely_mistake else { continue };
         let fineness = Fineness::of_reading(reading.measurand);
-        table.row(vec![
+        let should_say = reading
+            .reconciled
+            .map_or_else(String::new, |size| format!("{} {}", number(size, unit, fineness), unit.symbol()));
+        let mut row = vec![
             Cell::new(reading.line.to_string()),
             Cell::new(name(reading)),
             Cell::new(&reading.written),
-            Cell::inked(reading.reconciled.map_or_else(String::new, |size| number(size, unit, fineness)), Ink::Strong),
-            Cell::inked(percent(reading.probability_mistaken), Ink::Doubtful),
-            Cell::new(format!("{} ({})", key_in_words(kind.key()), percent(chance))),
-        ]);
+            Cell::inked(should_say, Ink::Strong),
+        ];
+        if wide {
+            row.push(Cell::new(
+                reading.normalised_residual.map_or_else(String::new, |residual| format!("{residual:.1}")),
+            ));
+        }
+        row.push(Cell::inked(percent(reading.probability_mistaken), Ink::Doubtful));
+        row.push(Cell::new(format!("{} ({})", key_in_words(kind.key()), percent(chance))));
+        table.row(row);
     }
     if !table.is_empty() {
         lines.heading("Readings to doubt");
@@ -152,9 +165,4 @@ fn name(reading: &ReadingReview) -> String {
         Some(side) => format!("{words}, {}", side.words()),
         None => words,
     }
-}
-
-fn capitalised(words: &str) -> String {
-    let mut characters = words.chars();
-    characters.next().map_or_else(String::new, |first| first.to_uppercase().chain(characters).collect())
 }

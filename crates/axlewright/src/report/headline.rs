@@ -3,7 +3,7 @@
 use axle::{Probability, Review, Verdict};
 
 use super::ink::Ink;
-use super::lines::Lines;
+use super::lines::{Lines, sentence};
 use super::percent::percent;
 
 /// Writes the head.
@@ -53,9 +53,9 @@ fn write_reasons(lines: &mut Lines, review: &Review) {
     for reason in &review.reasons {
         // All markers are as wide as the widest, so that the words stand under each other.
         let marker = format!("{:<4}", verdict_word(reason.verdict).to_lowercase());
-        lines.item(&marker, Ink::of(reason.verdict), &reason.words, Ink::Plain);
+        lines.item(&marker, Ink::of(reason.verdict), &sentence(&reason.words), Ink::Plain);
         if let Some(remedy) = &reason.remedy {
-            lines.under(8, &format!("What would change it: {remedy}"), Ink::Plain);
+            lines.under(8, &format!("What would change it: {}", sentence(remedy)), Ink::Plain);
         }
     }
 }

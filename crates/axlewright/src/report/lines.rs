@@ -105,6 +105,18 @@ pub fn wrapped(words: &str, columns: usize) -> Vec<String> {
     textwrap::wrap(&joined(&plain(words)), options).iter().map(|line| line.replace(JOINED, " ")).collect()
 }
 
+/// The words with a capital at their beginning.
+pub fn capitalised(words: &str) -> String {
+    let mut characters = words.chars();
+    characters.next().map_or_else(String::new, |first| first.to_uppercase().chain(characters).collect())
+}
+
+/// The words as a sentence: a capital at the beginning and a full stop at the end.
+pub fn sentence(words: &str) -> String {
+    let words = capitalised(words.trim_end());
+    if words.is_empty() || words.ends_with(['.', '?', '!', ':']) { words } else { format!("{words}.") }
+}
+
 /// Text from outside on one line: no control characters that could move the cursor, and none that turn the direction
 /// of writing.
 pub fn plain(text: &str) -> String {

@@ -17,6 +17,9 @@ impl Page {
     /// The narrowest page that the tables fit on.
     pub const NARROWEST: usize = 80;
 
+    /// From this width on, tables have room for what is good to know beside what has to be known.
+    pub const WIDE: usize = 96;
+
     /// The widest page that a line is still easily read on.
     pub const WIDEST: usize = 100;
 }

@@ -3,7 +3,7 @@
 use axle::{Check, ConditionReview, Consequence, Review};
 
 use super::ink::Ink;
-use super::lines::Lines;
+use super::lines::{Lines, capitalised};
 use super::percent::percent;
 use super::table::{Alignment, Cell, Table};
 
@@ -45,8 +45,8 @@ fn write_conditions(lines: &mut Lines, conditions: &[ConditionReview]) {
     lines.table(&table);
     if let Some(least) = conditions[named..].first() {
         let words = match conditions.len() - named {
-            1 => format!("One more holds with {}.", percent(least.probability)),
-            count => format!("{count} more hold with {} or better each.", percent(least.probability)),
+            1 => format!("One more is surer: {}.", percent(least.probability)),
+            count => format!("{count} more are surer: {} at the least.", percent(least.probability)),
         };
         lines.words(&words, Ink::Faint);
     }
@@ -86,7 +86,7 @@ fn check_sentence(check: &Check) -> String {
     if let Some(degrees) = check.degrees_of_freedom {
         numbers.push(format!("{} degrees of freedom", short(degrees)));
     }
-    let words = check.words.trim_end_matches('.');
+    let words = capitalised(check.words.trim_end_matches('.'));
     let numbers = if numbers.is_empty() { String::new() } else { format!(": {}", numbers.join(", ")) };
     format!("{words}{numbers} ({})", check.source)
 }

@@ -72,14 +72,19 @@ impl Table {
 
     /// The table's lines, its headings first where it has any.
     pub fn lines(&self, columns: usize) -> Vec<String> {
-        let mut set: Vec<Vec<Vec<String>>> = Vec::new();
-        for index in 0..self.columns.len() {
-            set.push(self.set_column(index));
-        }
-        let widths = self.widths(&set, columns);
+        let (set, widths) = self.fitted(columns);
         let mut lines = Vec::new();
         if self.columns.iter().any(|column| !column.heading.is_empty()) {
-            lines.push(self.heading_line(&widths));
+            let headings: Vec<(Vec<String>, Ink)> = self
+                .columns
+                .iter()
+                .zip(&widths)
+                .map(|(column, width)| match column.alignment {
+                    Alignment::Rest => (wrapped(&column.heading, *width), Ink::Faint),
+                    _ => (vec![column.heading.clone()], Ink::Faint),
+                })
+                .collect();
+            lines.extend(self.row_lines(&headings, &widths));
         }
         for (number, row) in self.rows.iter().enumerate() {
             let cells: Vec<(Vec<String>, Ink)> = row
@@ -99,44 +104,43 @@ impl Table {
         lines
     }
 
+    /// The cells of every column and the columns' widths. Columns of words are narrowed until the table fits and the column
+    /// that takes the rest has room.
+    fn fitted(&self, columns: usize) -> (Vec<Vec<Vec<String>>>, Vec<usize>) {
+        const LONGEST_WORDS: [usize; 6] = [44, 36, 30, 24, 18, 12];
+        const ROOM_FOR_REST: usize = 22;
+        const NARROWEST_REST: usize = 10;
+        let rest = self.columns.iter().position(|column| column.alignment == Alignment::Rest);
+        let mut fitted = (Vec::new(), Vec::new());
+        for longest in LONGEST_WORDS {
+            let set: Vec<Vec<Vec<String>>> =
+                (0..self.columns.len()).map(|index| self.set_column(index, longest)).collect();
+            let mut widths: Vec<usize> =
+                self.columns.iter().zip(&set).map(|(column, cells)| natural_width(column, cells)).collect();
+            let gutters = GUTTER * widths.len().saturating_sub(1);
+            let wanted = rest.map_or(0, |rest| widths[rest]);
+            let taken = widths.iter().sum::<usize>() + gutters - wanted;
+            let left = columns.saturating_sub(taken);
+            if let Some(rest) = rest {
+                widths[rest] = wanted.min(left.max(NARROWEST_REST));
+            }
+            fitted = (set, widths);
+            if taken <= columns && left >= wanted.min(ROOM_FOR_REST) {
+                break;
+            }
+        }
+        fitted
+    }
+
     /// The cells of one column, set under each other; each is a list of lines.
-    fn set_column(&self, index: usize) -> Vec<Vec<String>> {
-        /// Words longer than this wrap within their column.
-        const LONGEST: usize = 30;
+    fn set_column(&self, index: usize, longest: usize) -> Vec<Vec<String>> {
         let words: Vec<&str> =
             self.rows.iter().map(|row| row.get(index).map_or("", |cell| cell.words.as_str())).collect();
         match self.columns[index].alignment {
             Alignment::By(mark) => under_each_other(&words, mark).into_iter().map(|line| vec![line]).collect(),
-            Alignment::Left => words.iter().map(|words| wrapped(words, LONGEST)).collect(),
+            Alignment::Left => words.iter().map(|words| wrapped(words, longest)).collect(),
             Alignment::Right | Alignment::Rest => words.iter().map(|words| vec![(*words).to_owned()]).collect(),
         }
-    }
-
-    fn widths(&self, set: &[Vec<Vec<String>>], columns: usize) -> Vec<usize> {
-        const NARROWEST_REST: usize = 12;
-        let mut widths: Vec<usize> = self
-            .columns
-            .iter()
-            .zip(set)
-            .map(|(column, cells)| {
-                let widest = cells.iter().flatten().map(|line| line.width()).max().unwrap_or(0);
-                widest.max(column.heading.width())
-            })
-            .collect();
-        let gutters = GUTTER * self.columns.len().saturating_sub(1);
-        if let Some(rest) = self.columns.iter().position(|column| column.alignment == Alignment::Rest) {
-            let others: usize =
-                widths.iter().enumerate().filter(|(index, _)| *index != rest).map(|(_, width)| width).sum();
-            let left = columns.saturating_sub(others + gutters).max(NARROWEST_REST);
-            widths[rest] = widths[rest].min(left);
-        }
-        widths
-    }
-
-    fn heading_line(&self, widths: &[usize]) -> String {
-        let cells: Vec<(Vec<String>, Ink)> =
-            self.columns.iter().map(|column| (vec![column.heading.clone()], Ink::Faint)).collect();
-        self.row_lines(&cells, widths).concat()
     }
 
     fn row_lines(&self, cells: &[(Vec<String>, Ink)], widths: &[usize]) -> Vec<String> {
@@ -166,6 +170,11 @@ impl Table {
             })
             .collect()
     }
+}
+
+fn natural_width(column: &Column, cells: &[Vec<String>]) -> usize {
+    let widest = cells.iter().flatten().map(|line| line.width()).max().unwrap_or(0);
+    widest.max(column.heading.width())
 }
 
 /// Sets words so that their first `mark` stands in one column; words without it end where it would stand.

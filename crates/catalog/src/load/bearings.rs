@@ -27,8 +27,7 @@ impl KeyedRow for Bearing {
         let outer_width = row.length("outer_width", old.map(|old| old.outer_width), Size::Positive);
         let race_offset = row.spread("race_offset", old.map(|old| old.race_offset), Size::Signed);
         let width_deviation = row.length("width_deviation", old.map(|old| old.width_deviation), Size::Positive);
-        let seat_interference =
-            row.range("seat_interference", old.map(|old| old.seat_interference), Size::NotNegative);
+        let seat_interference = row.range("seat_interference", old.map(|old| old.seat_interference), Size::NotNegative);
         let weight = row.weight(old.map(|old| old.weight));
         let source = row.source();
         let bearing = Self {

@@ -22,13 +22,8 @@ impl KeyedRow for Differential {
         let end_clearance = row.spread("end_clearance", old.map(|old| old.end_clearance), Size::Positive);
         let gear_reach = row.spread("gear_reach", old.map(|old| old.gear_reach), Size::Positive);
         let source = row.source();
-        let differential = Self {
-            name,
-            half_pin: half_pin?,
-            end_clearance: end_clearance?,
-            gear_reach: gear_reach?,
-            source: source?,
-        };
+        let differential =
+            Self { name, half_pin: half_pin?, end_clearance: end_clearance?, gear_reach: gear_reach?, source: source? };
         if differential.gear_reach.mean <= differential.end_clearance.mean {
             row.fault_at(
                 "gear_reach",

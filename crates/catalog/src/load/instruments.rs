@@ -2,7 +2,7 @@
 
 use quantity::{Instrument, Limit, Shape, millimetres};
 
-use super::row::{Row, Size, length, words};
+use super::row::{Row, Size, length};
 use super::rows::KeyedRow;
 
 /// How errors may lie within a half width.
@@ -25,9 +25,8 @@ impl KeyedRow for Instrument {
         let limit = read_limit(row, inherited.map(|old| old.limit));
         let step = row.length("step", inherited.map(|old| old.step), Size::NotNegative);
         let nothing = millimetres(0.0);
-        let set_up = row.value_or("set_up", inherited.map(|old| old.set_up), nothing, |item| {
-            length(&item, Size::NotNegative)
-        });
+        let set_up =
+            row.value_or("set_up", inherited.map(|old| old.set_up), nothing, |item| length(&item, Size::NotNegative));
         let repeatability = row.value_or("repeatability", inherited.map(|old| old.repeatability), nothing, |item| {
             length(&item, Size::NotNegative)
         });
@@ -75,14 +74,6 @@ fn read_limit(row: &Row<'_>, inherited: Option<Limit>) -> Option<Limit> {
         length(&item, Size::NotNegative)
     });
     let whole_metres = row.value_or("whole_metres", old.map(|old| old.2), false, |item| item.boolean());
-    let shape = row.value_or("shape", old.map(|old| old.3), Shape::Rectangular, |item| {
-        words(&item)?;
-        item.one_of(&SHAPES)
-    });
-    Some(Limit::HalfWidth {
-        constant: constant?,
-        per_metre: per_metre?,
-        whole_metres: whole_metres?,
-        shape: shape?,
-    })
+    let shape = row.value_or("shape", old.map(|old| old.3), Shape::Rectangular, |item| item.one_of(&SHAPES));
+    Some(Limit::HalfWidth { constant: constant?, per_metre: per_metre?, whole_metres: whole_metres?, shape: shape? })
 }

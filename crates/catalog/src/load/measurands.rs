@@ -6,7 +6,7 @@ use quantity::{Instrument, Length};
 use crate::NamedInstruments;
 use crate::measurand::{MEASURANDS, Measurand, MeasurandRow, Sides};
 
-use super::row::{Row, Size, count_as_length, in_order, length, pair, words};
+use super::row::{Row, Size, count_as_length, in_order, length, pair};
 use super::rows::{Rows, by_key};
 
 const SIDES: [(&str, Sides); 3] = [("each", Sides::Each), ("whole", Sides::Whole), ("either", Sides::Either)];
@@ -33,8 +33,9 @@ pub(super) fn read(
     instruments: &Rows<'_, Instrument>,
 ) -> Option<[MeasurandRow; MEASURANDS.len()]> {
     let rows = by_key(files, "measurand", &MEASURANDS, |row, measurand, inherited| {
-        read_row(row, measurand, inherited, &instruments.rows)
+        read_row(row, measurand, inherited, instruments)
     })?;
+    // A shop that takes an instrument out has to name another one wherever it was named.
     for (instrument, place) in &instruments.removed {
         let named = |row: &&MeasurandRow| [&row.instrument, &row.better_instrument].contains(&&instrument.name);
         let still_there = instruments.rows.iter().any(|row| row.name == instrument.name);
@@ -52,16 +53,15 @@ fn read_row(
     row: &Row<'_>,
     measurand: Measurand,
     old: Option<&MeasurandRow>,
-    instruments: &[Instrument],
+    instruments: &Rows<'_, Instrument>,
 ) -> Option<MeasurandRow> {
     let words = row.words("words", old.map(|old| &old.words));
     let sides = row.value("sides", old.map(|old| old.sides), |item| item.one_of(&SIDES));
     let accepted = row.value("accepted", old.map(|old| old.accepted), |item| range(&item, measurand));
     let usual = row.value("usual", old.map(|old| old.usual), |item| range(&item, measurand));
     let instrument = row.value("instrument", old.map(|old| old.instrument.clone()), |item| known(&item, instruments));
-    let better_instrument = row.value("better_instrument", old.map(|old| old.better_instrument.clone()), |item| {
-        known(&item, instruments)
-    });
+    let better_instrument =
+        row.value("better_instrument", old.map(|old| old.better_instrument.clone()), |item| known(&item, instruments));
     let set_up = row.length("set_up", old.map(|old| old.set_up), Size::NotNegative);
     let effort_minutes = row.positive("effort_minutes", old.map(|old| old.effort_minutes), LONGEST_EFFORT);
     let how = row.words("how", old.map(|old| &old.how));
@@ -72,7 +72,11 @@ fn read_row(
         return None;
     }
     if usual.0 == usual.1 {
-        row.fault_at("usual", "the usual range is a single size", "two different sizes: it is a mean ± one standard deviation");
+        row.fault_at(
+            "usual",
+            "the usual range is a single size",
+            "two different sizes: it is a mean ± one standard deviation",
+        );
         return None;
     }
     Some(MeasurandRow {
@@ -100,9 +104,13 @@ fn range(item: &Item<'_>, measurand: Measurand) -> Option<(Length, Length)> {
     in_order(item, least, most)
 }
 
-/// The name of an instrument that the catalog holds.
-fn known(item: &Item<'_>, instruments: &[Instrument]) -> Option<String> {
-    words(item)?;
-    let names: Vec<(&str, &str)> = instruments.iter().map(|row| (row.name.as_str(), row.name.as_str())).collect();
-    item.one_of(&names).map(str::to_owned)
+/// The name of an instrument that the catalog holds. One that the shop has taken out passes here: if the name still stands
+/// when all is read, it is the taking out that is the fault.
+fn known(item: &Item<'_>, instruments: &Rows<'_, Instrument>) -> Option<String> {
+    let name = item.filled_text()?;
+    if instruments.removed.iter().any(|(row, _)| row.name == name) {
+        return Some(name.to_owned());
+    }
+    let names: Vec<(&str, ())> = instruments.rows.iter().map(|row| (row.name.as_str(), ())).collect();
+    item.one_of(&names).map(|()| name.to_owned())
 }

@@ -32,9 +32,8 @@ fn read_row(row: &Row<'_>, kind: MistakeKind, old: Option<&MistakeRow>) -> Optio
     let rate_when = row.value_or("rate_when", old.map(|old| old.rate_when.clone()), Vec::new(), |item| rates(&item));
     let spoils = row.value_or("spoils", old.map(|old| old.spoils.clone()), Vec::new(), |item| spoilt(&item));
     let sizes = row.value_or("sizes", old.map(|old| old.sizes.clone()), Vec::new(), |item| sizes(&item));
-    let spread = row.value_or("spread", old.map(|old| old.spread), millimetres(0.0), |item| {
-        length(&item, Size::NotNegative)
-    });
+    let spread =
+        row.value_or("spread", old.map(|old| old.spread), millimetres(0.0), |item| length(&item, Size::NotNegative));
     let source = row.source();
     let (rate, rate_when) = (rate?, rate_when?);
     if let Some((_, lower)) = rate_when.iter().find(|(_, under)| *under < rate) {

@@ -150,30 +150,23 @@ impl<'d> Row<'d> {
 
     /// Words, with something in them.
     pub(super) fn words(&self, key: &str, inherited: Option<&String>) -> Option<String> {
-        self.value(key, inherited.cloned(), |item| words(&item))
+        self.value(key, inherited.cloned(), |item| item.filled_text().map(str::to_owned))
     }
 
     /// Where the row comes from. Never inherited: the source of the old value does not vouch for the new one.
     pub(super) fn source(&self) -> Option<Source> {
         let item = self.table.required("source")?;
-        match Source::from_text(&words(&item)?) {
+        match Source::from_text(item.filled_text()?) {
             Source::Shop(said) if said.is_empty() => {
-                item.fault("nothing stands behind `shop:`", "the shop's own words, as in \"shop: measured on the bench\"");
+                item.fault(
+                    "nothing stands behind `shop:`",
+                    "the shop's own words, as in \"shop: measured on the bench\"",
+                );
                 None
             }
             source => Some(source),
         }
     }
-}
-
-/// Text that is not blank.
-pub(super) fn words(item: &Item<'_>) -> Option<String> {
-    let text = item.text()?.trim();
-    if text.is_empty() {
-        item.fault("there is nothing in it", "text");
-        return None;
-    }
-    Some(text.to_owned())
 }
 
 /// A number larger than nothing.
@@ -247,4 +240,3 @@ pub(super) fn in_order(item: &Item<'_>, least: Length, most: Length) -> Option<(
     }
     Some((least, most))
 }
-

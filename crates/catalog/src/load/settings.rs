@@ -168,8 +168,7 @@ fn beliefs(row: &Row<'_>, old: Option<&Beliefs>) -> Option<Beliefs> {
     let claim_right = row.number("claim_right", old.map(|old| old.claim_right), 0.5..=0.9999);
     let unlisted_part = row.number("unlisted_part", old.map(|old| old.unlisted_part), 0.0001..=0.9999);
     let race_offset = row.spread("unlisted_race_offset", old.map(|old| old.unlisted_race_offset), Size::Signed);
-    let interference =
-        row.spread("unlisted_interference", old.map(|old| old.unlisted_interference), Size::NotNegative);
+    let interference = row.spread("unlisted_interference", old.map(|old| old.unlisted_interference), Size::NotNegative);
     let ring = row.length("ring_deviation", old.map(|old| old.ring_deviation), Size::Positive);
     let housing_bore = row.length("housing_bore_deviation", old.map(|old| old.housing_bore_deviation), Size::Positive);
     let hole_pattern = row.length("hole_pattern_deviation", old.map(|old| old.hole_pattern_deviation), Size::Positive);

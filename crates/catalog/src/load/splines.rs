@@ -8,7 +8,7 @@ use quantity::LengthExt;
 
 use crate::parts::{SplineCount, SplineSeries, SplineSystem};
 
-use super::row::{Row, Size, length, words};
+use super::row::{Row, Size, length};
 use super::rows::KeyedRow;
 
 /// The systems as the file names them.
@@ -91,10 +91,10 @@ fn read_system(row: &Row<'_>, old: Option<SplineSystem>) -> Option<SplineSystem>
 
 /// Reads a pitch, `24/48`.
 fn read_pitch(item: &Item<'_>) -> Option<(f64, f64)> {
-    let text = words(item)?;
-    let numbers = text.split_once('/').and_then(|(pitch, stub)| {
-        Some((pitch.trim().parse::<f64>().ok()?, stub.trim().parse::<f64>().ok()?))
-    });
+    let text = item.filled_text()?;
+    let numbers = text
+        .split_once('/')
+        .and_then(|(pitch, stub)| Some((pitch.trim().parse::<f64>().ok()?, stub.trim().parse::<f64>().ok()?)));
     let pitch = numbers.and_then(|(pitch, stub)| Pitch::new(pitch, stub).ok());
     match pitch {
         Some(pitch) => Some((pitch.diametral(), pitch.stub())),

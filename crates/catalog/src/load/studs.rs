@@ -25,11 +25,19 @@ impl KeyedRow for Stud {
         let source = row.source();
         let stud = Self { thread, knurl: knurl?, hole: hole?, source: source? };
         if stud.knurl.0 <= stud.thread.diameter() {
-            row.fault_at("knurl", "the knurl is not larger than the thread", "a knurl that the thread passes inside of");
+            row.fault_at(
+                "knurl",
+                "the knurl is not larger than the thread",
+                "a knurl that the thread passes inside of",
+            );
             return None;
         }
         if stud.hole.1 >= stud.knurl.0 {
-            row.fault_at("hole", "the largest hole would not hold the smallest knurl", "holes smaller than every knurl");
+            row.fault_at(
+                "hole",
+                "the largest hole would not hold the smallest knurl",
+                "holes smaller than every knurl",
+            );
             return None;
         }
         Some(stud)

@@ -27,7 +27,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         ["make", "usual"] => serde_json::to_writer(&mut out, &File::of(&order::order(order::USUAL)))?,
         ["make", "full"] => serde_json::to_writer(&mut out, &File::of(&order::order(order::FULL)))?,
         ["weigh", path, mistakes] => {
-            let options = Options { most_mistakes: mistakes.parse()?, ..Options::default() };
+            let options = Options { most_mistakes: mistakes.parse()?, least_listed: 0.0, ..Options::default() };
             let mixture = explain(&read(path)?, &options)?;
             writeln!(out, "model,mistakes,probability")?;
             for explanation in mixture.explanations() {

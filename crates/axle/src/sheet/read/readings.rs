@@ -213,8 +213,8 @@ impl EntryReader<'_> {
         None
     }
 
-    /// The diameter of the pins under a size over pins. Any pin that fits a space of an involute spline is between a
-    /// hundredth and a quarter of that size, from the coarsest pitch with ten teeth to the finest with eighty.
+    /// The diameter of the pins under a size over pins. With 6 to 80 teeth and pins of 1.44 to 1.92 over the pitch, which
+    /// is what touches the flanks of an involute spline (ANSI B92.1), the pin is 0.017 to 0.22 of the size over pins.
     fn pin(&self, item: &Item<'_>, value: Option<&Value>) -> Option<Length> {
         let pin = self.unit.length(item)?;
         let over_pins = match value {

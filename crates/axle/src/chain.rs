@@ -236,10 +236,10 @@ impl Geometry for Chain<'_> {
         set(Unknown::Shoulder, self.usual(Measurand::ShoulderDistance));
         set(Unknown::ReachMiddle, self.usual(Measurand::Reach));
         set(Unknown::PinionOffset, loose(&stray.pinion_offset));
-        set(Unknown::HalfPin, loose(&self.differential.half_pin));
-        set(Unknown::EndClearanceLeft, loose(&self.differential.end_clearance));
-        set(Unknown::EndClearanceRight, loose(&self.differential.end_clearance));
-        set(Unknown::GearReach, loose(&self.differential.gear_reach));
+        set(Unknown::HalfPin, firm(&self.differential.half_pin));
+        set(Unknown::EndClearanceLeft, firm(&self.differential.end_clearance));
+        set(Unknown::EndClearanceRight, firm(&self.differential.end_clearance));
+        set(Unknown::GearReach, firm(&self.differential.gear_reach));
         set(Unknown::FlangeThickness, self.usual(Measurand::FlangeThickness));
         set(Unknown::PilotHeight, self.usual(Measurand::WheelPilotHeight));
         set(Unknown::DrumWeb, loose(&stray.drum_web));

@@ -3,8 +3,8 @@
 //! A claim is evidence like any other: a claimed part is taken with the probability that such claims are right, and the
 //! readings may speak against it.
 
-use catalog::{Bearing, Catalog, Differential, HousingEnd, Spread};
-use quantity::{LengthExt, millimetres};
+use catalog::{Bearing, Catalog, Differential, HousingEnd};
+use quantity::LengthExt;
 
 use crate::block::Weighted;
 use crate::chain::{Chain, ChainParts};
@@ -34,28 +34,7 @@ fn claimed<T>(catalog: &Catalog, claim: Option<&T>, matches: impl Fn(&T) -> bool
 /// The differential that the sheet names, or one that stands for them all.
 pub(crate) fn differential(sheet: &Sheet, catalog: &Catalog) -> Differential {
     let named = sheet.differential.as_deref().and_then(|name| catalog.differential(name));
-    named.cloned().unwrap_or_else(|| {
-        let spread = |of: fn(&Differential) -> &Spread| {
-            let rows: Vec<(f64, f64)> = catalog
-                .differentials
-                .iter()
-                .map(|row| (of(row).mean.millimetres(), of(row).standard_deviation.millimetres()))
-                .collect();
-            let count = rows.len() as f64;
-            let mean = rows.iter().map(|(mean, _)| mean).sum::<f64>() / count;
-            let within_and_between =
-                rows.iter().map(|(own, deviation)| deviation * deviation + (own - mean) * (own - mean));
-            let deviation = (within_and_between.sum::<f64>() / count).sqrt();
-            Spread { mean: millimetres(mean), standard_deviation: millimetres(deviation) }
-        };
-        Differential {
-            name: "not stated".to_owned(),
-            half_pin: spread(|row| &row.half_pin),
-            end_clearance: spread(|row| &row.end_clearance),
-            gear_reach: spread(|row| &row.gear_reach),
-            source: catalog::Source::CommonPractice,
-        }
-    })
+    named.cloned().unwrap_or_else(|| catalog.any_differential())
 }
 
 /// Bearings with housing ends, those that the readings of the parts do not rule out.

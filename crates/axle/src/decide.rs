@@ -149,15 +149,14 @@ fn decided<C: Geometry>(topic: Topic, block: &Block<'_, C>, demand: Demand, nuis
     } else {
         Basis::Derived
     };
-    Decided {
-        topic,
-        size: demand.best(&block.mixture, nuisance),
-        mean: marginal.mean(),
-        deviation: marginal.standard_deviation(),
-        basis,
-        open,
-        demand,
-    }
+    let (mean, deviation) = (marginal.mean(), marginal.standard_deviation());
+    // Where the explanations lie further apart than there is room, no size is safe: the order has to be asked about, and
+    // what the likeliest explanation has is more use to the desk than the hedge between them.
+    let size = match marginal.parts().first() {
+        Some(part) if deviation > demand.scale(&block.mixture) => part.mean,
+        _ => demand.best(&block.mixture, nuisance),
+    };
+    Decided { topic, size, mean, deviation, basis, open, demand }
 }
 
 fn prior_deviation(model: &Model, form: &Form) -> f64 {
@@ -208,8 +207,11 @@ fn following(
 ) -> Vec<Following> {
     let tolerances = &catalog.settings.tolerances;
     let mut all = Vec::new();
+    // These sizes are those of the shaft with the bearing that was decided on.
+    let name = bearing.map(|row| &row.name);
+    let with_bearing = |model: usize| blocks.chain.choices[model].parts.bearing.map(|row| &row.name) == name;
     let of_chain = |form: &Form| {
-        let marginal = blocks.chain.mixture.marginal(form);
+        let marginal = blocks.chain.mixture.marginal_given(form, with_bearing);
         (marginal.mean(), marginal.standard_deviation())
     };
     let made = tolerances.shoulder_distance;

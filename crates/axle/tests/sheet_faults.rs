@@ -113,6 +113,10 @@ fn unknown_sections_and_keys() {
         &inch_sheet("[stud]\ntread = \"1/2-20\"\n[fitting]\nbearing = \"shop\"\n"),
         &[(7, 1, "tread", "did you mean `thread`?", "hole"), (9, 1, "bearing", "did you mean `bearings`?", "studs")],
     );
+    // No section lets one pass.
+    for section in ["fitting", "bearing", "housing_end", "brake", "stud", "spline", "shared", "left", "right"] {
+        assert_faults(&inch_sheet(&format!("[{section}]\nxyz = 1\n")), &[(7, 1, "xyz", "not known", "")]);
+    }
     // A reading outside the sections that hold readings.
     assert_faults(&inch_sheet("reach = 26\n"), &[(6, 1, "reach", "not known here", "sides")]);
     // Nothing near.

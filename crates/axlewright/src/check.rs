@@ -65,7 +65,7 @@ fn print_text(orders: &[Order], catalog: &Catalog, streams: &mut Streams) -> io:
                     leading: axle::leading(&reviewed.sheet),
                     checked_at: catalog.settings.thresholds.checked_at,
                 };
-                streams.print(&order_report(&reviewed.review, &page))?;
+                streams.print(&order_report(&order.name, &reviewed.review, &page))?;
             }
             Err(unread) => {
                 if several {
@@ -90,15 +90,15 @@ fn print_json(orders: &[Order], streams: &mut Streams) -> io::Result<()> {
     let mut outputs = Vec::with_capacity(orders.len());
     for order in orders {
         outputs.push(match &order.outcome {
-            Ok(reviewed) => wire::Output::Review(Box::new(wire::review(&order.name, &reviewed.review))),
+            Ok(reviewed) => wire::SheetOutput::Review(Box::new(wire::review(&order.name, &reviewed.review))),
             Err(unread) => {
                 streams.complain_of_sheet(&order.name, unread)?;
-                wire::Output::Unread(wire::unread_sheet(&order.name, unread))
+                wire::SheetOutput::Unread(wire::unread_sheet(&order.name, unread))
             }
         });
     }
-    let output = match <[wire::Output; 1]>::try_from(outputs) {
-        Ok([only]) => only,
+    let output = match <[wire::SheetOutput; 1]>::try_from(outputs) {
+        Ok([only]) => wire::Output::Sheet(only),
         Err(several) => wire::Output::Several(several),
     };
     streams.print(&output.text().map_err(io::Error::other)?)

@@ -28,7 +28,7 @@ pub fn explain(arguments: &ExplainArguments, streams: &mut Streams) -> io::Resul
         Err(unread) => {
             streams.complain_of_sheet(&order.name, unread)?;
             if arguments.common.format == Format::Json {
-                let output = wire::Output::Unread(wire::unread_sheet(&order.name, unread));
+                let output = wire::Output::Sheet(wire::SheetOutput::Unread(wire::unread_sheet(&order.name, unread)));
                 streams.print(&output.text().map_err(io::Error::other)?)?;
             }
             return Ok(ExitStatus::Unusable);

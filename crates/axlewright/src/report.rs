@@ -24,12 +24,12 @@ pub use page::Page;
 
 use lines::Lines;
 
-/// The whole report on one order.
+/// The whole report on one order; `sheet` is the name of its sheet, whose lines the report speaks of.
 ///
 /// The text holds colour as escape sequences; whoever writes it out strips them where no terminal reads them.
-pub fn order_report(review: &axle::Review, page: &Page) -> String {
+pub fn order_report(sheet: &str, review: &axle::Review, page: &Page) -> String {
     let mut lines = Lines::new(page.columns);
-    headline::write(&mut lines, review);
+    headline::write(&mut lines, sheet, review);
     cut_list::write(&mut lines, review, page);
     doubt::write(&mut lines, review, page);
     asking::write(&mut lines, review);

@@ -1,6 +1,6 @@
 //! What goes out as JSON: types of its own, so that the core may change its shape without a reader noticing.
 //!
-//! [`convert`] is the only place where a core type becomes one of these; [`schema`] describes them to other programs.
+//! The module `convert` is the only place where a core type becomes one of these; `schema` describes them to other programs.
 
 mod convert;
 mod fault;
@@ -12,7 +12,7 @@ mod schema;
 pub use convert::{explained, review};
 pub use fault::{Fault, UnreadSheet, unread_sheet};
 pub use number::Length;
-pub use output::Output;
+pub use output::{Output, SheetOutput};
 pub use review::{
     Basis, BearingKind, Candidate, Check, Condition, Consequence, Dimension, DimensionKind, Explained, Explanation,
     Identified, LikelyMistake, Missing, Mistake, PartKind, Question, Reading, Reason, Review, Side, TraceStep, Verdict,

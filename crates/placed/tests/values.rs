@@ -155,6 +155,8 @@ fn lengths_in_text_and_as_bare_numbers() {
     assert_eq!((escaped.column, escaped.offending.as_str()), (9, "17/16"));
     let in_lines = fault("a = \"\"\"\n31 \\\n   17/16 in\"\"\"", no_default);
     assert_eq!((in_lines.line, in_lines.column, in_lines.offending.as_str()), (3, 4, "17/16"));
+    let other_line_ends = fault("a = \"\"\"\r\n31\r\n   17/16 in\"\"\"", no_default);
+    assert_eq!((other_line_ends.line, other_line_ends.column, other_line_ends.offending.as_str()), (3, 4, "17/16"));
     let empty = fault("a = ''", inch);
     assert_eq!((empty.column, empty.problem.as_str()), (6, "the length is empty"));
     assert_eq!(fault("a = -3", inch).problem, "a length is not negative");

@@ -163,7 +163,7 @@ impl Budget {
     ///
     /// # Errors
     ///
-    /// [`UncertaintyError::Probability`] unless `0 < probability < 1`;
+    /// [`UncertaintyError::Probability`] unless the probability lies between 0 and 1 − 2e-6;
     /// [`UncertaintyError::DegreesOfFreedom`] if less than one degree is left.
     ///
     /// ```
@@ -180,8 +180,9 @@ impl Budget {
         if degrees_of_freedom.is_nan() || degrees_of_freedom < 1.0 {
             return Err(UncertaintyError::DegreesOfFreedom { degrees_of_freedom });
         }
-        if !(probability > 0.0 && probability < 1.0) {
-            return Err(UncertaintyError::Probability { probability });
+        let (least, most) = (0.0, 1.0 - 2e-6);
+        if !(least..=most).contains(&probability) {
+            return Err(UncertaintyError::Probability { probability, least, most });
         }
         let coverage_factor = student_t_quantile(0.5 + 0.5 * probability, degrees_of_freedom)?;
         Ok(Expanded {
@@ -225,7 +226,9 @@ mod tests {
         let budget = Budget::new(vec![component(1.0, 0.5)]);
         assert_eq!(budget.expanded(0.95), Err(UncertaintyError::DegreesOfFreedom { degrees_of_freedom: 0.0 }));
         let known = Budget::new(vec![component(1.0, 5.0)]);
-        assert!(matches!(known.expanded(1.0), Err(UncertaintyError::Probability { .. })));
+        for probability in [-0.5, 1.0, f64::NAN] {
+            assert!(matches!(known.expanded(probability), Err(UncertaintyError::Probability { .. })));
+        }
     }
 
     #[test]

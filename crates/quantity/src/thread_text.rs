@@ -5,7 +5,6 @@ use std::ops::Range;
 use thiserror::Error;
 
 use crate::cursor::Cursor;
-use crate::length::LengthExt;
 use crate::length_text::read_length;
 use crate::length_unit::LengthUnit;
 use crate::thread::Thread;
@@ -211,7 +210,11 @@ fn read_unified(begin: &Cursor<'_>) -> Result<Thread, ThreadTextError> {
         return Err(without_unified_pitch(begin));
     };
     let size = begin.slice(size_at.clone()).trim_end();
-    let diameter_in = read_length(size, Some(LengthUnit::Inch)).map_err(|_| not_a_thread(begin))?.value().inches();
+    let diameter_in = read_length(size, Some(LengthUnit::Inch))
+        .ok()
+        .filter(|written| written.unit() == LengthUnit::Inch)
+        .ok_or_else(|| not_a_thread(begin))?
+        .number();
     if !(0.25..=1.0).contains(&diameter_in) {
         return Err(ThreadTextError::Diameter {
             found: size.to_owned(),
@@ -359,6 +362,7 @@ mod tests {
             ("M12x1.5-6g", 7..10, "\"-6g\" stands after the thread"),
             ("M12 1.5", 4..7, "\"1.5\" stands after the thread"),
             ("5/15-20", 0..7, "\"5/15-20\" is not a thread"),
+            ("16mm-16", 0..7, "\"16mm-16\" is not a thread"),
             ("a-20", 0..4, "\"a-20\" is not a thread"),
         ] {
             let error = read_thread(text).expect_err(text);

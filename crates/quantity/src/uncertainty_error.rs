@@ -31,14 +31,18 @@ pub enum UncertaintyError {
         /// The standard uncertainty.
         standard_uncertainty: f64,
     },
-    /// A probability lies strictly between nought and one.
-    #[error("the probability {probability} does not lie between 0 and 1")]
+    /// A probability for which no quantile is given.
+    #[error("the probability {probability} does not lie between {least} and {most}")]
     Probability {
         /// The probability.
         probability: f64,
+        /// The least one allowed.
+        least: f64,
+        /// The largest one allowed.
+        most: f64,
     },
-    /// Fewer degrees of freedom than the distribution allows.
-    #[error("{degrees_of_freedom} degrees of freedom are not enough")]
+    /// Degrees of freedom for which no quantile is given.
+    #[error("no quantile is given for {degrees_of_freedom} degrees of freedom")]
     DegreesOfFreedom {
         /// The degrees of freedom.
         degrees_of_freedom: f64,

@@ -3,8 +3,9 @@
 //! A. Genz, "Numerical computation of multivariate normal probabilities", *Journal of Computational and Graphical
 //! Statistics* 1 (1992) 141–149: the integral is turned into one over the unit cube by the triangular root of the
 //! covariance, the narrowest condition first (Gibson, Glasbey and Elston 1994), and summed over a lattice whose generators
-//! are square roots of primes (Richtmyer), with several fixed shifts so that their scatter tells the error. There is no
-//! randomness: the same conditions give the same number.
+//! are square roots of primes (Richtmyer), with several fixed shifts so that their scatter tells the error. Conditions that
+//! follow from others narrow the last variable that they depend on (A. Genz and K.-S. Kwong, *Journal of Statistical
+//! Computation and Simulation* 68 (2000) 1–21). There is no randomness: the same conditions give the same number.
 
 use nalgebra::DMatrix;
 
@@ -30,7 +31,8 @@ pub struct Bounded {
 pub struct Joint {
     /// The probability.
     pub probability: f64,
-    /// Three standard errors of the numerical sum, plus what was left out.
+    /// Three standard errors of the numerical sum, plus what was left out. The sum goes on until this is below 3e-4, but not
+    /// without end: many conditions that are all in doubt leave up to 1e-3.
     pub error: f64,
 }
 
@@ -40,6 +42,7 @@ type Between = (f64, f64);
 /// Conditions that fail with a smaller probability than this are taken to hold; their sum enters the error.
 const NEGLIGIBLE: f64 = 1e-9;
 const SHIFTS: usize = 8;
+const LEAST_POINTS: usize = 8;
 /// What is left of a unit variance, given the other conditions, where a condition is taken to follow from them. The error
 /// is the probability of lying within a hundred-thousandth of a standard deviation of a bound.
 const DEPENDENT: f64 = 1e-10;
@@ -74,75 +77,137 @@ pub(crate) fn joint_probability(normal: &Normal, conditions: &[Bounded], weight:
         normal.covariance_of(&open[i].0.form, &open[j].0.form) + own
     });
     let bounds: Vec<Between> = open.iter().map(|(_, least, most)| (*least, *most)).collect();
-    let joint = rectangle_probability(&covariance, &bounds, points_for(weight));
+    let joint = rectangle_probability(&covariance, &bounds, effort_for(weight));
     Joint { probability: joint.probability, error: joint.error + error }
 }
 
-/// Lattice points for a part of this weight, so that its share of the error stays near 1e-4.
-fn points_for(weight: f64) -> usize {
-    if weight > 0.1 {
+/// How far the sum over the lattice goes.
+#[derive(Clone, Copy)]
+struct Effort {
+    /// It stops as soon as its error is below this,
+    error: f64,
+    /// and at the latest after so many points, [`LEAST_POINTS`] times a power of four.
+    most_points: usize,
+}
+
+/// The effort for a part of a mixture, by its weight: parts that hardly matter get little, and the error of the whole stays
+/// near 1e-4, three standard errors of it below 3e-4.
+fn effort_for(weight: f64) -> Effort {
+    let most_points = if weight > 0.1 {
         512
     } else if weight > 0.01 {
         128
     } else {
         32
-    }
+    };
+    Effort { error: 3e-4 / weight.sqrt(), most_points }
 }
 
 /// The probability that a normal vector with mean zero stays within the bounds.
-pub(crate) fn rectangle_probability(covariance: &DMatrix<f64>, bounds: &[Between], points: usize) -> Joint {
-    let none = Joint { probability: 0.0, error: 0.0 };
-    let Some((mut correlation, mut bounds)) = standardised(covariance, bounds) else { return none };
-    let dimensions = bounds.len();
-    match bounds.as_slice() {
-        [] => return Joint { probability: 1.0, error: 0.0 },
-        [(least, most)] => return Joint { probability: between(*least, *most, 1.0), error: 0.0 },
-        _ => {}
-    }
+fn rectangle_probability(covariance: &DMatrix<f64>, bounds: &[Between], effort: Effort) -> Joint {
+    let Some((mut correlation, mut bounds)) = standardised(covariance, bounds) else {
+        return Joint { probability: 0.0, error: 0.0 };
+    };
     let root = ordered_root(&mut correlation, &mut bounds);
+    let steps = steps(&root, &bounds);
+    let Some(further) = steps.len().checked_sub(1) else { return Joint { probability: 1.0, error: 0.0 } };
 
-    // The last condition integrates out exactly, so the lattice has one dimension less.
-    let generators: Vec<f64> = primes().take(dimensions - 1).map(f64::sqrt).collect();
-    let mut sums = [0.0; SHIFTS];
-    for (shift, sum) in sums.iter_mut().enumerate() {
-        let mut heights = vec![0.0; dimensions];
-        for point in 1..=points {
-            let mut probability = 1.0;
-            for row in 0..dimensions {
-                let below: f64 = (0..row).map(|at| root[(row, at)] * heights[at]).sum();
-                let diagonal = root[(row, row)];
-                let (least, most) = (bounds[row].0 - below, bounds[row].1 - below);
-                if diagonal <= 0.0 {
-                    // This condition follows from the earlier ones: it holds or it does not.
-                    if least > 0.0 || most < 0.0 {
-                        probability = 0.0;
-                        break;
-                    }
-                    continue;
-                }
-                let low = cumulative(least / diagonal);
-                let width = cumulative(most / diagonal) - low;
-                probability *= width;
-                if width <= 0.0 {
-                    probability = 0.0;
-                    break;
-                }
-                if row + 1 < dimensions {
-                    let step = point as f64 + (shift as f64 + 0.5) / SHIFTS as f64;
-                    let place = (step * generators[row]).fract();
-                    // The baker's fold makes the integrand periodic, which a lattice rule wants.
-                    let place = 1.0 - (2.0 * place - 1.0).abs();
-                    heights[row] = quantile((low + place * width).clamp(1e-300, 1.0 - 1e-16));
-                }
-            }
-            *sum += probability;
-        }
-        *sum /= points as f64;
+    if further == 0 {
+        return Joint { probability: chance(&steps, &mut vec![0.0; bounds.len()], |_| 0.0), error: 0.0 };
     }
-    let mean = sums.iter().sum::<f64>() / SHIFTS as f64;
-    let scatter = sums.iter().map(|sum| (sum - mean) * (sum - mean)).sum::<f64>();
-    let standard_error = (scatter / (SHIFTS * (SHIFTS - 1)) as f64).sqrt();
-    Joint { probability: mean, error: 3.0 * standard_error }
+
+    // The last step integrates out exactly, so the lattice has one dimension less.
+    let generators: Vec<f64> = primes().take(further).map(f64::sqrt).collect();
+    let mut heights = vec![0.0; bounds.len()];
+    let mut sums = [0.0; SHIFTS];
+    let (mut done, mut until) = (0, LEAST_POINTS);
+    loop {
+        for (shift, sum) in sums.iter_mut().enumerate() {
+            for point in done + 1..=until {
+                let lattice = point as f64 + (shift as f64 + 0.5) / SHIFTS as f64;
+                *sum += chance(&steps, &mut heights, |at| {
+                    let place = (lattice * generators[at]).fract();
+                    // The baker's fold makes the integrand periodic, which a lattice rule wants.
+                    1.0 - (2.0 * place - 1.0).abs()
+                });
+            }
+        }
+        let mean = sums.iter().sum::<f64>() / (SHIFTS * until) as f64;
+        let scatter = sums.iter().map(|sum| (sum / until as f64 - mean).powi(2)).sum::<f64>();
+        let error = 3.0 * (scatter / (SHIFTS * (SHIFTS - 1)) as f64).sqrt();
+        if error <= effort.error || until >= effort.most_points {
+            return Joint { probability: mean, error };
+        }
+        (done, until) = (until, 4 * until);
+    }
+}
+
+/// The chance that all conditions hold, where every normal but the last lies at a given place, 0 to 1, of the interval that
+/// the earlier ones leave it.
+fn chance(steps: &[Step], heights: &mut [f64], place: impl Fn(usize) -> f64) -> f64 {
+    let mut chance = 1.0;
+    for (at, step) in steps.iter().enumerate() {
+        let (least, most) = step.interval(heights);
+        let low = cumulative(least);
+        let width = cumulative(most) - low;
+        if width <= 0.0 {
+            return 0.0;
+        }
+        chance *= width;
+        if at + 1 < steps.len() {
+            heights[step.column] = quantile((low + place(at) * width).clamp(1e-300, 1.0 - 1e-16));
+        }
+    }
+    chance
+}
+
+/// One of the independent standard normals that the conditions are made of, with all conditions that it decides once the
+/// earlier ones are known: its own, and those that depend on nothing later.
+struct Step {
+    column: usize,
+    conditions: Vec<Decided>,
+}
+
+/// A condition that is decided by one last independent normal.
+struct Decided {
+    /// Coefficients of the earlier normals.
+    before: Vec<f64>,
+    coefficient: f64,
+    bounds: Between,
+}
+
+impl Step {
+    /// Between which values it must lie, given the earlier ones.
+    fn interval(&self, heights: &[f64]) -> Between {
+        let mut interval = (f64::NEG_INFINITY, f64::INFINITY);
+        for condition in &self.conditions {
+            let below: f64 = condition.before.iter().zip(heights).map(|(a, height)| a * height).sum();
+            let one = (condition.bounds.0 - below) / condition.coefficient;
+            let other = (condition.bounds.1 - below) / condition.coefficient;
+            interval = (interval.0.max(one.min(other)), interval.1.min(one.max(other)));
+        }
+        interval
+    }
+}
+
+/// The independent normals behind a lower root, each with the conditions that it decides.
+fn steps(root: &DMatrix<f64>, bounds: &[Between]) -> Vec<Step> {
+    let mut steps: Vec<Step> = Vec::new();
+    for (row, between) in bounds.iter().enumerate() {
+        // Smaller coefficients are the rounding of what is not there.
+        let last = (0..=row).rev().find(|column| root[(row, *column)].abs() > DEPENDENT.sqrt());
+        let Some(column) = last else { continue };
+        let condition = Decided {
+            before: (0..column).map(|at| root[(row, at)]).collect(),
+            coefficient: root[(row, column)],
+            bounds: *between,
+        };
+        match steps.iter_mut().find(|step| step.column == column) {
+            Some(step) => step.conditions.push(condition),
+            None => steps.push(Step { column, conditions: vec![condition] }),
+        }
+    }
+    steps
 }
 
 /// The prime numbers.
@@ -151,36 +216,20 @@ fn primes() -> impl Iterator<Item = f64> {
 }
 
 /// The same conditions in standard deviations: their correlation and bounds. A condition without variance is decided at
-/// once, and of those that are the same but for scale and sign one is left, with the bounds of all; none where some cannot
-/// hold.
+/// once; none where it does not hold.
 fn standardised(covariance: &DMatrix<f64>, bounds: &[Between]) -> Option<(DMatrix<f64>, Vec<Between>)> {
-    let deviation = |at: usize| covariance[(at, at)].max(0.0).sqrt();
-    let correlation = |one: usize, other: usize| covariance[(one, other)] / (deviation(one) * deviation(other));
-    let mut kept: Vec<(usize, Between)> = Vec::with_capacity(bounds.len());
-    for (at, (least, most)) in bounds.iter().enumerate() {
-        if deviation(at) == 0.0 {
-            if *least > 0.0 || *most < 0.0 {
-                return None;
-            }
-            continue;
-        }
-        let (least, most) = (least / deviation(at), most / deviation(at));
-        let same = kept.iter_mut().find(|(other, _)| 1.0 - correlation(at, *other).powi(2) <= DEPENDENT);
-        match same {
-            Some((other, bounds)) => {
-                let turned = correlation(at, *other) < 0.0;
-                let (least, most) = if turned { (-most, -least) } else { (least, most) };
-                *bounds = (bounds.0.max(least), bounds.1.min(most));
-                if bounds.0 > bounds.1 {
-                    return None;
-                }
-            }
-            None => kept.push((at, (least, most))),
-        }
+    let deviations: Vec<f64> = covariance.diagonal().iter().map(|variance| variance.max(0.0).sqrt()).collect();
+    let (open, decided): (Vec<usize>, Vec<usize>) = (0..bounds.len()).partition(|at| deviations[*at] > 0.0);
+    if decided.iter().any(|at| bounds[*at].0 > 0.0 || bounds[*at].1 < 0.0) {
+        return None;
     }
-    let matrix =
-        DMatrix::from_fn(kept.len(), kept.len(), |i, j| if i == j { 1.0 } else { correlation(kept[i].0, kept[j].0) });
-    Some((matrix, kept.into_iter().map(|(_, bounds)| bounds).collect()))
+    let correlation = DMatrix::from_fn(open.len(), open.len(), |i, j| {
+        if i == j { 1.0 } else { covariance[(open[i], open[j])] / (deviations[open[i]] * deviations[open[j]]) }
+    });
+    Some((
+        correlation,
+        open.iter().map(|at| (bounds[*at].0 / deviations[*at], bounds[*at].1 / deviations[*at])).collect(),
+    ))
 }
 
 fn between(least: f64, most: f64, deviation: f64) -> f64 {

@@ -25,5 +25,5 @@ pub use explanation::{Explanation, Options, explain};
 pub use form::Form;
 pub use joint::{Bounded, Joint};
 pub use mixture::{Marginal, MarginalPart, Mixture};
-pub use model::{Evidence, Mistake, Model, ModelError, Prior};
+pub use model::{Evidence, Mistake, Model, ModelError, Place, Prior};
 pub use posterior::Normal;

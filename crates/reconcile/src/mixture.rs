@@ -98,16 +98,24 @@ impl Mixture {
     /// The distribution of a form over the mixture.
     #[must_use]
     pub fn marginal(&self, form: &Form) -> Marginal {
-        Marginal {
-            parts: self
-                .components()
-                .map(|(weight, posterior)| MarginalPart {
-                    weight,
-                    mean: posterior.mean_of(form),
-                    standard_deviation: posterior.variance_of(form).sqrt(),
-                })
-                .collect(),
-        }
+        self.marginal_given(form, |_| true)
+    }
+
+    /// The distribution of a form given that one of the permitted models holds; without parts where none of them has an
+    /// explanation that counts.
+    #[must_use]
+    pub fn marginal_given(&self, form: &Form, permitted: impl Fn(usize) -> bool) -> Marginal {
+        let kept = || self.explanations.iter().filter(|explanation| permitted(explanation.model));
+        let total: f64 = kept().filter(|explanation| explanation.posterior.is_some()).map(|e| e.probability).sum();
+        let part = |explanation: &Explanation| {
+            let posterior = explanation.posterior.as_ref()?;
+            Some(MarginalPart {
+                weight: explanation.probability / total,
+                mean: posterior.mean_of(form),
+                standard_deviation: posterior.variance_of(form).sqrt(),
+            })
+        };
+        Marginal { parts: kept().filter_map(part).collect() }
     }
 
     /// The normal distribution with the mean and the covariance of the whole mixture, within and between its parts.

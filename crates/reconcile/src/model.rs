@@ -50,19 +50,59 @@ pub struct Model {
     pub mistakes: Vec<Mistake>,
 }
 
+/// Where in a model something stands, by index.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Place {
+    /// The model itself.
+    Model,
+    /// One of its priors.
+    Prior(usize),
+    /// One of its readings.
+    Reading(usize),
+    /// One of its mistakes.
+    Mistake(usize),
+    /// What a mistake makes a reading mean.
+    Meaning {
+        /// The mistake.
+        mistake: usize,
+        /// The reading that it spoils.
+        reading: usize,
+    },
+}
+
+impl std::fmt::Display for Place {
+    fn fmt(&self, to: &mut std::fmt::Formatter) -> std::fmt::Result {
+        match self {
+            Self::Model => write!(to, "the model itself"),
+            Self::Prior(at) => write!(to, "prior {at}"),
+            Self::Reading(at) => write!(to, "reading {at}"),
+            Self::Mistake(at) => write!(to, "mistake {at}"),
+            Self::Meaning { mistake, reading } => write!(to, "mistake {mistake}, meaning of reading {reading}"),
+        }
+    }
+}
+
 /// Why a model cannot be weighed.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[expect(missing_docs, reason = "the messages say what the fields are")]
 pub enum ModelError {
     #[error("there is no model to weigh")]
     NoModel,
-    #[error("model {model} has {found} unknowns and {readings} readings, the first has {unknowns} and {expected}")]
-    Shape { model: usize, found: usize, readings: usize, unknowns: usize, expected: usize },
-    #[error("model {model}: the {what} of number {index} is {value}; it must be finite{bound}")]
-    Number { model: usize, what: &'static str, index: usize, value: f64, bound: &'static str },
-    #[error("model {model}: {what} {index} names an unknown or a reading that is not there")]
-    Index { model: usize, what: &'static str, index: usize },
-    #[error("model {model}: the mistakes of reading {reading} have rates that sum to {sum}; they must stay under 1")]
+    #[error(
+        "model {model} has {found_unknowns} unknowns and {found_readings} readings, the first has {unknowns} and \
+         {readings}; all must have as many"
+    )]
+    Shape { model: usize, found_unknowns: usize, found_readings: usize, unknowns: usize, readings: usize },
+    #[error("model {model}, {place}: the {what} is {value}; it must be finite{bound}")]
+    Number { model: usize, place: Place, what: &'static str, value: f64, bound: &'static str },
+    #[error("model {model}, {place}: it names unknown {unknown}, but there are only {unknowns}, counted from 0")]
+    Unknown { model: usize, place: Place, unknown: usize, unknowns: usize },
+    #[error(
+        "model {model}, mistake {mistake}: it must spoil one or several of the {readings} readings, each once, by \
+         ascending index from 0"
+    )]
+    Spoils { model: usize, mistake: usize, readings: usize },
+    #[error("model {model}, reading {reading}: the rates of its mistakes sum to {sum}; they must stay under 1")]
     Rates { model: usize, reading: usize, sum: f64 },
     #[error("model {model} could not be factorised; its numbers are too far apart")]
     Singular { model: usize },
@@ -110,55 +150,31 @@ impl Model {
     }
 
     pub(crate) fn check(&self, index: usize, first: &Self) -> Result<(), ModelError> {
-        if self.priors.len() != first.priors.len() || self.readings.len() != first.readings.len() {
-            return Err(ModelError::Shape {
-                model: index,
-                found: self.priors.len(),
-                readings: self.readings.len(),
-                unknowns: first.priors.len(),
-                expected: first.readings.len(),
-            });
+        let (unknowns, readings) = (first.priors.len(), first.readings.len());
+        if self.priors.len() != unknowns || self.readings.len() != readings {
+            let (found_unknowns, found_readings) = (self.priors.len(), self.readings.len());
+            return Err(ModelError::Shape { model: index, found_unknowns, found_readings, unknowns, readings });
         }
-        let number = |what, at, value: f64, sound: bool, bound| {
-            if value.is_finite() && sound {
-                Ok(())
-            } else {
-                Err(ModelError::Number { model: index, what, index: at, value, bound })
-            }
-        };
-        number("weight", index, self.weight, self.weight > 0.0, " and positive")?;
+        let check = Check { model: index, unknowns };
+        check.positive(Place::Model, "weight", self.weight)?;
         for (at, prior) in self.priors.iter().enumerate() {
-            number("prior mean", at, prior.mean, true, "")?;
-            let deviation = prior.standard_deviation;
-            number("prior standard deviation", at, deviation, deviation > 0.0, " and positive")?;
+            check.finite(Place::Prior(at), "mean", prior.mean)?;
+            check.positive(Place::Prior(at), "standard deviation", prior.standard_deviation)?;
         }
-        let evidence = |what, at, evidence: &Evidence| {
-            number("value", at, evidence.value, true, "")?;
-            number("constant", at, evidence.form.constant(), true, "")?;
-            let uncertainty = evidence.standard_uncertainty;
-            number("standard uncertainty", at, uncertainty, uncertainty > 0.0, " and positive")?;
-            for (_, coefficient) in evidence.form.terms() {
-                number("coefficient", at, *coefficient, true, "")?;
-            }
-            if evidence.form.last_unknown().is_some_and(|last| last >= self.priors.len()) {
-                return Err(ModelError::Index { model: index, what, index: at });
-            }
-            Ok(())
-        };
         for (at, reading) in self.readings.iter().enumerate() {
-            evidence("reading", at, reading)?;
+            check.evidence(Place::Reading(at), reading)?;
         }
-        let mut spoiled = vec![0.0; self.readings.len()];
+        let mut spoiled = vec![0.0; readings];
         for (at, mistake) in self.mistakes.iter().enumerate() {
             let rate = mistake.rate;
-            number("rate", at, rate, rate > 0.0 && rate < 1.0, " and between 0 and 1")?;
+            check.number(Place::Mistake(at), "rate", rate, rate > 0.0 && rate < 1.0, " and between 0 and 1")?;
             let ascending = mistake.spoils.is_sorted_by(|one, next| one.0 < next.0);
-            let inside = mistake.spoils.iter().all(|(reading, _)| *reading < self.readings.len());
+            let inside = mistake.spoils.iter().all(|(reading, _)| *reading < readings);
             if mistake.spoils.is_empty() || !ascending || !inside {
-                return Err(ModelError::Index { model: index, what: "mistake", index: at });
+                return Err(ModelError::Spoils { model: index, mistake: at, readings });
             }
-            for (_, meaning) in &mistake.spoils {
-                evidence("mistake", at, meaning)?;
+            for (reading, meaning) in &mistake.spoils {
+                check.evidence(Place::Meaning { mistake: at, reading: *reading }, meaning)?;
             }
             if let [(reading, _)] = mistake.spoils.as_slice() {
                 spoiled[*reading] += rate;
@@ -167,6 +183,52 @@ impl Model {
         match spoiled.iter().position(|sum| *sum >= 1.0) {
             Some(reading) => Err(ModelError::Rates { model: index, reading, sum: spoiled[reading] }),
             None => Ok(()),
+        }
+    }
+}
+
+/// Checks of the numbers of one model.
+struct Check {
+    model: usize,
+    unknowns: usize,
+}
+
+impl Check {
+    fn number(
+        &self,
+        place: Place,
+        what: &'static str,
+        value: f64,
+        sound: bool,
+        bound: &'static str,
+    ) -> Result<(), ModelError> {
+        if value.is_finite() && sound {
+            Ok(())
+        } else {
+            Err(ModelError::Number { model: self.model, place, what, value, bound })
+        }
+    }
+
+    fn finite(&self, place: Place, what: &'static str, value: f64) -> Result<(), ModelError> {
+        self.number(place, what, value, true, "")
+    }
+
+    fn positive(&self, place: Place, what: &'static str, value: f64) -> Result<(), ModelError> {
+        self.number(place, what, value, value > 0.0, " and positive")
+    }
+
+    fn evidence(&self, place: Place, evidence: &Evidence) -> Result<(), ModelError> {
+        self.finite(place, "value", evidence.value)?;
+        self.finite(place, "constant", evidence.form.constant())?;
+        self.positive(place, "standard uncertainty", evidence.standard_uncertainty)?;
+        for (_, coefficient) in evidence.form.terms() {
+            self.finite(place, "coefficient", *coefficient)?;
+        }
+        match evidence.form.last_unknown() {
+            Some(unknown) if unknown >= self.unknowns => {
+                Err(ModelError::Unknown { model: self.model, place, unknown, unknowns: self.unknowns })
+            }
+            _ => Ok(()),
         }
     }
 }

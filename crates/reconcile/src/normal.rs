@@ -6,7 +6,7 @@ use statrs::function::erf;
 
 /// Its cumulative probability. Values far in the tail keep their relative precision.
 pub(crate) fn cumulative(z: f64) -> f64 {
-    0.5 * erf::erfc(-z / SQRT_2)
+    0.5 * libm::erfc(-z / SQRT_2)
 }
 
 /// Its density.

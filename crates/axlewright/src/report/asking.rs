@@ -1,6 +1,6 @@
 //! What is missing and what to ask.
 
-use axle::{Question, Review};
+use axle::{Missing, Question, Review};
 
 use super::ink::Ink;
 use super::lines::{INDENT, Lines, capitalised, sentence};
@@ -14,11 +14,14 @@ pub fn write(lines: &mut Lines, review: &Review) {
 }
 
 fn write_missing(lines: &mut Lines, review: &Review) {
-    if review.missing.is_empty() {
+    // A gap is usually a reason as well, and is then said among the reasons with what would fill it.
+    let said = |words: &str| review.reasons.iter().any(|reason| sentence(&reason.words) == sentence(words));
+    let unsaid: Vec<&Missing> = review.missing.iter().filter(|missing| !said(&missing.words)).collect();
+    if unsaid.is_empty() {
         return;
     }
     lines.heading("What is missing");
-    for missing in &review.missing {
+    for missing in unsaid {
         lines.words(&sentence(&missing.words), Ink::Doubtful);
         if !missing.measurands.is_empty() {
             let ways: Vec<String> = missing.measurands.iter().map(|measurand| key_in_words(measurand.key())).collect();
@@ -49,7 +52,8 @@ fn cost_and_gain(question: &Question) -> String {
         Some(instrument) => format!("{}, {effort}", capitalised(instrument)),
         None => format!("About {effort}"),
     };
-    if question.variance_reduction > 0.0 {
+    // What is required is not weighed against anything else, so its share would say nothing.
+    if question.variance_reduction > 0.0 && !question.required {
         format!("{cost}; removes {} of the variance that is left.", percent(question.variance_reduction))
     } else {
         format!("{cost}.")

@@ -17,13 +17,16 @@ pub fn write(lines: &mut Lines, review: &Review, page: &Page) {
         lines.words("Nothing yet.", Ink::Plain);
         return;
     }
-    match review.verdict {
-        Verdict::Cut => lines.heading("What to cut"),
-        verdict => lines.heading(&format!(
-            "What would be cut as things stand (not released: the verdict is {})",
-            verdict_word(verdict)
-        )),
-    }
+    let heading = match (review.verdict, review.missing.is_empty()) {
+        (Verdict::Cut, _) => "What to cut".to_owned(),
+        (verdict, true) => {
+            format!("What would be cut as things stand (not released: the verdict is {})", verdict_word(verdict))
+        }
+        (verdict, false) => {
+            format!("Sizes as far as they are known (not released: the verdict is {})", verdict_word(verdict))
+        }
+    };
+    lines.heading(&heading);
     lines.table(&table(&review.dimensions, page, lines.columns() >= Page::WIDE));
     lines.words("± is one standard uncertainty of what the size should be.", Ink::Faint);
 }

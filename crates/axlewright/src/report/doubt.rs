@@ -3,15 +3,15 @@
 use axle::{ExplanationReview, MistakeReview, ReadingReview, Review};
 
 use super::ink::Ink;
-use super::lines::{Lines, capitalised};
+use super::lines::{Lines, capitalised, end_of_sentence, sentence};
 use super::page::Page;
 use super::percent::percent;
 use super::size::{Fineness, Unit, both, number};
 use super::table::{Alignment, Cell, Table};
 use crate::dimension_key::key_in_words;
 
-/// An explanation below this is only counted.
-const WORTH_NAMING: f64 = 0.005;
+/// An explanation below this is not written out.
+const WORTH_NAMING: f64 = 0.02;
 
 /// No more explanations than these are written out.
 const NAMED_AT_MOST: usize = 5;
@@ -25,22 +25,21 @@ pub fn write(lines: &mut Lines, review: &Review, page: &Page) {
 }
 
 fn write_explanations(lines: &mut Lines, review: &Review, page: &Page) {
-    if review.explanations.is_empty() {
-        return;
-    }
-    let nothing_wrong = review.explanations.first().is_some_and(|first| first.mistakes.is_empty());
+    let Some(likeliest) = review.explanations.first() else { return };
+    let nothing_wrong = likeliest.mistakes.is_empty();
     lines.heading(if nothing_wrong { "What the readings say" } else { "What is wrong, and why" });
     let named = named(&review.explanations);
     let parts_differ = named.windows(2).any(|pair| pair[0].parts != pair[1].parts);
-    for explanation in named {
+    for (number, explanation) in named.iter().enumerate() {
+        let before = if number == 0 { None } else { Some(likeliest) };
         let marker = format!("{:>8}", percent(explanation.probability));
         let mut marker = (marker.as_str(), Ink::Strong);
-        for words in sentences(explanation, review, page, parts_differ) {
+        for words in sentences(explanation, before, review, page, parts_differ) {
             lines.item(marker.0, marker.1, &words, Ink::Plain);
             marker = ("        ", Ink::Plain);
         }
     }
-    write_rest(lines, review, named.len());
+    write_rest(lines, review, named);
 }
 
 /// The explanations that are written out: the first always.
@@ -49,12 +48,33 @@ fn named(explanations: &[ExplanationReview]) -> &[ExplanationReview] {
     &explanations[..worth.clamp(1, NAMED_AT_MOST).min(explanations.len())]
 }
 
-/// An explanation in sentences, one for each mistake, and one for the parts where these tell explanations apart.
-fn sentences(explanation: &ExplanationReview, review: &Review, page: &Page, parts_differ: bool) -> Vec<String> {
-    let mut sentences: Vec<String> = match explanation.mistakes.as_slice() {
-        [] => vec!["Every reading means what it says.".to_owned()],
-        mistakes => mistakes.iter().map(|mistake| mistake_sentence(mistake, review, page)).collect(),
+/// An explanation in sentences, one for each mistake, and one for the parts where these tell explanations apart. What it
+/// shares with the likeliest one is not said again.
+fn sentences(
+    explanation: &ExplanationReview,
+    likeliest: Option<&ExplanationReview>,
+    review: &Review,
+    page: &Page,
+    parts_differ: bool,
+) -> Vec<String> {
+    let same = |one: &MistakeReview, other: &MistakeReview| one.kind == other.kind && one.readings == other.readings;
+    let holds =
+        |one: &ExplanationReview, mistake: &MistakeReview| one.mistakes.iter().any(|other| same(other, mistake));
+    let shared = likeliest.filter(|likeliest| {
+        !likeliest.mistakes.is_empty() && likeliest.mistakes.iter().all(|mistake| holds(explanation, mistake))
+    });
+    let further: Vec<&MistakeReview> = explanation
+        .mistakes
+        .iter()
+        .filter(|mistake| shared.is_none_or(|likeliest| !holds(likeliest, mistake)))
+        .collect();
+    let mut sentences = match (shared, further.as_slice()) {
+        (None, []) => vec!["Every reading means what it says.".to_owned()],
+        (Some(_), []) => vec!["The same mistakes as in the likeliest.".to_owned()],
+        (Some(_), _) => vec!["As the likeliest, and besides:".to_owned()],
+        (None, _) => Vec::new(),
     };
+    sentences.extend(further.into_iter().map(|mistake| mistake_sentence(mistake, review, page)));
     if parts_differ && !explanation.parts.is_empty() {
         sentences.push(format!("With {}.", explanation.parts.join(", ")));
     }
@@ -62,30 +82,29 @@ fn sentences(explanation: &ExplanationReview, review: &Review, page: &Page, part
 }
 
 fn mistake_sentence(mistake: &MistakeReview, review: &Review, page: &Page) -> String {
-    let words = capitalised(mistake.words.trim_end_matches('.'));
+    let words = sentence(&mistake.words);
     let spoiled = mistake.readings.first().and_then(|index| review.readings.get(*index));
     match (mistake.would_say, spoiled) {
         (Some(size), Some(reading)) => {
             let size = both(size, page.leading, Fineness::of_reading(reading.measurand));
-            format!("{words}. It should have said {size}.")
+            let which = if mistake.readings.len() > 1 { "The first" } else { "It" };
+            format!("{words} {which} should have said {size}.")
         }
-        _ => format!("{words}."),
+        _ => words,
     }
 }
 
-fn write_rest(lines: &mut Lines, review: &Review, named: usize) {
-    let rest = &review.explanations[named..];
-    if !rest.is_empty() {
-        let together: f64 = rest.iter().map(|explanation| explanation.probability).sum();
-        let words = match rest.len() {
-            1 => format!("One more explanation has {}.", percent(together)),
-            count => format!("{count} more explanations have {} together.", percent(together)),
-        };
-        lines.words(&words, Ink::Faint);
+fn write_rest(lines: &mut Lines, review: &Review, named: &[ExplanationReview]) {
+    /// What is left below this is the dust of adding up.
+    const NOTHING: f64 = 1e-6;
+    let rest = 1.0 - named.iter().map(|explanation| explanation.probability).sum::<f64>();
+    if rest > NOTHING {
+        lines.words(&format!("All other explanations have {} together.", percent(rest)), Ink::Faint);
     }
     if review.prior_left_out > 0.0 {
         let words = format!(
-            "Explanations with still more mistakes were not weighed; beforehand they had {} together.",
+            "Explanations with still more mistakes were not weighed; before the readings were looked at they had {} \
+             together.",
             percent(review.prior_left_out)
         );
         lines.words(&words, Ink::Faint);
@@ -119,7 +138,9 @@ fn write_doubtful(lines: &mut Lines, review: &Review, page: &Page) {
         ];
         if wide {
             row.push(Cell::new(
-                reading.normalised_residual.map_or_else(String::new, |residual| format!("{residual:.1}")),
+                reading
+                    .normalised_residual
+                    .map_or_else(String::new, |residual| without_minus_nought(format!("{residual:.1}"))),
             ));
         }
         row.push(Cell::inked(percent(reading.probability_mistaken), Ink::Doubtful));
@@ -132,30 +153,39 @@ fn write_doubtful(lines: &mut Lines, review: &Review, page: &Page) {
     }
 }
 
+/// Remarks; readings about which the same is to be said share it.
 fn write_remarks(lines: &mut Lines, review: &Review) {
-    let mut remarked =
-        review.readings.iter().filter_map(|reading| Some((reading, reading.remark.as_ref()?))).peekable();
-    if remarked.peek().is_none() {
+    let mut remarks: Vec<(&str, Vec<&ReadingReview>)> = Vec::new();
+    for reading in &review.readings {
+        let Some(remark) = &reading.remark else { continue };
+        match remarks.iter_mut().find(|(known, _)| known == remark) {
+            Some((_, readings)) => readings.push(reading),
+            None => remarks.push((remark, vec![reading])),
+        }
+    }
+    if remarks.is_empty() {
         return;
     }
     lines.heading("About single readings");
-    for (reading, remark) in remarked {
-        lines.words(&format!("{} (line {}): {remark}", capitalised(&name(reading)), reading.line), Ink::Plain);
+    for (remark, readings) in remarks {
+        lines.words(&capitalised(&format!("{}: {}", with_lines(&readings), end_of_sentence(remark))), Ink::Plain);
     }
 }
 
 fn write_unchecked(lines: &mut Lines, review: &Review, page: &Page) {
-    let unchecked: Vec<String> = review
-        .readings
-        .iter()
-        .filter(|reading| reading.redundancy < page.checked_at)
-        .map(|reading| format!("{} (line {})", name(reading), reading.line))
-        .collect();
-    if unchecked.is_empty() {
-        return;
+    let unchecked: Vec<&ReadingReview> =
+        review.readings.iter().filter(|reading| reading.redundancy < page.checked_at).collect();
+    if !unchecked.is_empty() {
+        lines.heading("Readings that no other reading checks");
+        lines.words(&sentence(&with_lines(&unchecked)), Ink::Plain);
     }
-    lines.heading("Readings that no other reading checks");
-    lines.words(&format!("{}.", unchecked.join("; ")), Ink::Plain);
+}
+
+/// `flange diameter (line 32), wheel pilot diameter (line 35)`.
+fn with_lines(readings: &[&ReadingReview]) -> String {
+    let each: Vec<String> =
+        readings.iter().map(|reading| format!("{} (line {})", name(reading), reading.line)).collect();
+    each.join("; ")
 }
 
 /// `overall length, left`.
@@ -165,4 +195,9 @@ fn name(reading: &ReadingReview) -> String {
         Some(side) => format!("{words}, {}", side.words()),
         None => words,
     }
+}
+
+/// The number, and no minus before a nought.
+fn without_minus_nought(text: String) -> String {
+    if text == "-0.0" { "0.0".to_owned() } else { text }
 }

@@ -7,10 +7,11 @@ use super::lines::{Lines, sentence};
 use super::percent::percent;
 
 /// Writes the head.
-pub fn write(lines: &mut Lines, review: &Review) {
+pub fn write(lines: &mut Lines, sheet: &str, review: &Review) {
     lines.rule();
     lines.item(&review.reference, Ink::Strong, &verdict_sentence(review.verdict), Ink::of(review.verdict));
     lines.words(&fit_sentence(review.fit_probability), Ink::Plain);
+    lines.words(&format!("Sheet: {sheet}"), Ink::Faint);
     lines.rule();
     write_reasons(lines, review);
 }

@@ -78,7 +78,14 @@ impl Lines {
     }
 
     fn hanging(&mut self, indent: usize, marker: &str, marker_ink: Ink, words: &str, ink: Ink) {
-        let marker = plain(marker).replace(JOINED, " ");
+        let marker = with_plain_spaces(&plain(marker));
+        if marker.width() > self.columns / 2 {
+            // Nothing can hang on so long a marker: it takes lines of its own.
+            for line in wrapped(&marker, self.columns.saturating_sub(indent)) {
+                self.push(&format!("{:indent$}{}", "", marker_ink.paint(&line)));
+            }
+            return self.hanging(indent + 2, "", Ink::Plain, words, ink);
+        }
         let hang = if marker.is_empty() { indent } else { indent + marker.width() + 2 };
         for (number, line) in wrapped(words, self.columns.saturating_sub(hang)).iter().enumerate() {
             let lead = match number {
@@ -102,7 +109,12 @@ pub fn wrapped(words: &str, columns: usize) -> Vec<String> {
         .word_splitter(WordSplitter::NoHyphenation)
         .wrap_algorithm(WrapAlgorithm::FirstFit)
         .break_words(true);
-    textwrap::wrap(&joined(&plain(words)), options).iter().map(|line| line.replace(JOINED, " ")).collect()
+    textwrap::wrap(&joined(&plain(words)), options).iter().map(|line| with_plain_spaces(line)).collect()
+}
+
+/// The words with plain spaces where no line was to break.
+pub fn with_plain_spaces(words: &str) -> String {
+    words.replace(JOINED, " ")
 }
 
 /// The words with a capital at their beginning.
@@ -113,8 +125,13 @@ pub fn capitalised(words: &str) -> String {
 
 /// The words as a sentence: a capital at the beginning and a full stop at the end.
 pub fn sentence(words: &str) -> String {
-    let words = capitalised(words.trim_end());
-    if words.is_empty() || words.ends_with(['.', '?', '!', ':']) { words } else { format!("{words}.") }
+    end_of_sentence(&capitalised(words))
+}
+
+/// The words with a full stop at the end, where none stands there.
+pub fn end_of_sentence(words: &str) -> String {
+    let words = words.trim_end();
+    if words.is_empty() || words.ends_with(['.', '?', '!', ':']) { words.to_owned() } else { format!("{words}.") }
 }
 
 /// Text from outside on one line: no control characters that could move the cursor, and none that turn the direction

@@ -3,9 +3,12 @@
 use axle::{Identified, PartKind, Review};
 
 use super::ink::Ink;
-use super::lines::Lines;
+use super::lines::{Lines, end_of_sentence};
 use super::percent::percent;
 use super::table::{Alignment, Cell, Table};
+
+/// No more candidates than these are written out for a part.
+const NAMED_AT_MOST: usize = 3;
 
 /// Writes the section.
 pub fn write(lines: &mut Lines, review: &Review) {
@@ -24,9 +27,12 @@ pub fn write(lines: &mut Lines, review: &Review) {
         }
     }
     lines.table(&table);
+    // What holds the order back is a reason as well, and is then said among the reasons.
+    let said = |remark: &str| review.reasons.iter().any(|reason| reason.words.contains(remark));
     for identified in &review.identified {
-        if let Some(remark) = &identified.remark {
-            lines.words(&format!("About the {}: {remark}", part_word(identified.kind)), Ink::Plain);
+        if let Some(remark) = identified.remark.as_ref().filter(|remark| !said(remark)) {
+            let words = format!("About the {}: {}", part_word(identified.kind), end_of_sentence(remark));
+            lines.words(&words, Ink::Plain);
         }
     }
 }
@@ -40,13 +46,12 @@ fn rows(identified: &Identified) -> Vec<Vec<Cell>> {
     let (shown, ink, part) = if identified.decided {
         (1, Ink::Strong, part.to_owned())
     } else {
-        (identified.candidates.len(), Ink::Doubtful, format!("{part} (undecided)"))
+        (NAMED_AT_MOST, Ink::Doubtful, format!("{part} (undecided)"))
     };
+    let (shown, rest) = identified.candidates.split_at(shown.min(identified.candidates.len()));
     let first_cells = std::iter::once(part).chain(std::iter::repeat(String::new()));
-    identified
-        .candidates
+    let mut rows: Vec<Vec<Cell>> = shown
         .iter()
-        .take(shown)
         .zip(first_cells)
         .map(|(candidate, part)| {
             vec![
@@ -56,7 +61,13 @@ fn rows(identified: &Identified) -> Vec<Vec<Cell>> {
                 Cell::inked(&candidate.source, Ink::Faint),
             ]
         })
-        .collect()
+        .collect();
+    if !identified.decided && !rest.is_empty() {
+        let together: f64 = rest.iter().map(|candidate| candidate.probability).sum();
+        let more = format!("{} more", rest.len());
+        rows.push(vec![Cell::new(""), Cell::inked(more, Ink::Faint), Cell::new(percent(together)), Cell::new("")]);
+    }
+    rows
 }
 
 fn part_word(kind: PartKind) -> &'static str {

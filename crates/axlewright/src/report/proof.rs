@@ -3,7 +3,7 @@
 use axle::{Check, ConditionReview, Consequence, Review};
 
 use super::ink::Ink;
-use super::lines::{Lines, capitalised};
+use super::lines::{INDENT, Lines, capitalised, end_of_sentence, sentence};
 use super::percent::percent;
 use super::table::{Alignment, Cell, Table};
 
@@ -43,6 +43,12 @@ fn write_conditions(lines: &mut Lines, conditions: &[ConditionReview]) {
         ]);
     }
     lines.table(&table);
+    if conditions[..named].iter().any(|condition| condition.consequence == Consequence::Nuisance) {
+        lines.words(
+            "A nuisance needs no rework of the shafts and does not count against the fit probability.",
+            Ink::Faint,
+        );
+    }
     if let Some(least) = conditions[named..].first() {
         let words = match conditions.len() - named {
             1 => format!("One more is surer: {}.", percent(least.probability)),
@@ -66,15 +72,23 @@ fn write_checks(lines: &mut Lines, checks: &[Check]) {
     }
     lines.heading("Checks");
     let (passed, failed): (Vec<&Check>, Vec<&Check>) = checks.iter().partition(|check| check.passed);
-    for check in failed {
-        lines.item("FAILED", Ink::Bad, &check_sentence(check), Ink::Plain);
-    }
-    for check in passed {
-        lines.item("passed", Ink::Good, &check_sentence(check), Ink::Plain);
+    write_outcome(lines, &failed, "FAILED", Ink::Bad);
+    write_outcome(lines, &passed, "passed", Ink::Good);
+}
+
+/// Checks with one outcome; those that follow each other by the same method name it once, under the last of them.
+fn write_outcome(lines: &mut Lines, checks: &[&Check], outcome: &str, ink: Ink) {
+    for by_method in checks.chunk_by(|one, next| one.source == next.source) {
+        for check in by_method {
+            lines.item(outcome, ink, &check_sentence(check), Ink::Plain);
+        }
+        if let Some(check) = by_method.first() {
+            lines.under(INDENT + outcome.len() + 2, &format!("Source: {}", end_of_sentence(&check.source)), Ink::Faint);
+        }
     }
 }
 
-/// The check with its numbers and its method.
+/// The check with its numbers.
 fn check_sentence(check: &Check) -> String {
     let mut numbers = Vec::new();
     if let Some(statistic) = check.statistic {
@@ -86,9 +100,10 @@ fn check_sentence(check: &Check) -> String {
     if let Some(degrees) = check.degrees_of_freedom {
         numbers.push(format!("{} degrees of freedom", short(degrees)));
     }
-    let words = capitalised(check.words.trim_end_matches('.'));
-    let numbers = if numbers.is_empty() { String::new() } else { format!(": {}", numbers.join(", ")) };
-    format!("{words}{numbers} ({})", check.source)
+    if numbers.is_empty() {
+        return sentence(&check.words);
+    }
+    format!("{}: {}.", capitalised(check.words.trim_end_matches('.')), numbers.join(", "))
 }
 
 /// A number with one decimal, or none where it is whole.

@@ -117,17 +117,24 @@ pub fn both(length: Length, leading: Leading, fineness: Fineness) -> String {
     format!("{first} ({second})").replace(' ', "\u{a0}")
 }
 
-/// A standard uncertainty alone: as fine as its size, or finer where it would else be nought.
+/// A standard uncertainty alone: as fine as its size, or finer where it would else be written as nought. A dash stands for
+/// none at all, as where a size is a usual one or a part's own.
 pub fn uncertainty(length: Length, unit: Unit, fineness: Fineness) -> String {
     const FINEST: usize = 6;
     let least = fineness.decimals(unit);
     let size = unit.number(length).abs();
+    if size == 0.0 {
+        return "–".to_owned();
+    }
     let decimals = (least..FINEST).find(|decimals| size * power_of_ten(*decimals) >= 0.95).unwrap_or(least);
     unit.text(length, decimals)
 }
 
 /// A standard uncertainty in both units: `0.008 in (0.20 mm)`.
 pub fn both_uncertain(length: Length, leading: Leading, fineness: Fineness) -> String {
+    if length.millimetres() == 0.0 {
+        return "nought".to_owned();
+    }
     let [first, second] =
         Unit::ordered(leading).map(|unit| format!("{} {}", uncertainty(length, unit, fineness), unit.symbol()));
     format!("{first} ({second})").replace(' ', "\u{a0}")
@@ -194,6 +201,6 @@ mod tests {
     fn a_small_uncertainty_is_not_written_as_nought() {
         assert_eq!(uncertainty(inches(0.008), Unit::Inches, Fineness::Turned), "0.008");
         assert_eq!(uncertainty(inches(0.000_2), Unit::Inches, Fineness::Turned), "0.0002");
-        assert_eq!(uncertainty(inches(0.0), Unit::Inches, Fineness::Turned), "0.000");
+        assert_eq!(uncertainty(inches(0.0), Unit::Inches, Fineness::Turned), "–");
     }
 }

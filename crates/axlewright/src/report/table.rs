@@ -3,7 +3,7 @@
 use unicode_width::UnicodeWidthStr;
 
 use super::ink::Ink;
-use super::lines::{plain, wrapped};
+use super::lines::{plain, with_plain_spaces, wrapped};
 
 /// Columns between two columns of a table.
 const GUTTER: usize = 2;
@@ -43,7 +43,7 @@ impl Cell {
 
     /// A cell in that ink.
     pub fn inked(words: impl AsRef<str>, ink: Ink) -> Self {
-        Self { words: plain(words.as_ref()).replace('\u{a0}', " "), ink }
+        Self { words: plain(words.as_ref()), ink }
     }
 }
 
@@ -137,9 +137,11 @@ impl Table {
         let words: Vec<&str> =
             self.rows.iter().map(|row| row.get(index).map_or("", |cell| cell.words.as_str())).collect();
         match self.columns[index].alignment {
-            Alignment::By(mark) => under_each_other(&words, mark).into_iter().map(|line| vec![line]).collect(),
+            Alignment::By(mark) => {
+                under_each_other(&words, mark).into_iter().map(|line| vec![with_plain_spaces(&line)]).collect()
+            }
             Alignment::Left => words.iter().map(|words| wrapped(words, longest)).collect(),
-            Alignment::Right | Alignment::Rest => words.iter().map(|words| vec![(*words).to_owned()]).collect(),
+            Alignment::Right | Alignment::Rest => words.iter().map(|words| vec![with_plain_spaces(words)]).collect(),
         }
     }
 

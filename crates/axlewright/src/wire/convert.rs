@@ -110,6 +110,7 @@ fn reading(reading: &axle::ReadingReview) -> Reading {
 fn missing(missing: &axle::Missing) -> Missing {
     Missing {
         measurands: missing.measurands.iter().map(|measurand| measurand.key().to_owned()).collect(),
+        part: missing.part.map(PartKind::from),
         side: side(missing.side),
         words: missing.words.clone(),
     }

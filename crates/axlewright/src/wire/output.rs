@@ -13,14 +13,22 @@ use super::review::{Explained, Review};
 #[derive(Debug, Clone, Serialize, JsonSchema)]
 #[serde(untagged)]
 pub enum Output {
-    /// The review of one sheet.
-    Review(Box<Review>),
-    /// A sheet that could not be reviewed.
-    Unread(UnreadSheet),
+    /// One sheet.
+    Sheet(SheetOutput),
     /// Several sheets.
-    Several(Vec<Output>),
+    Several(Vec<SheetOutput>),
     /// Where one dimension comes from.
     Explained(Explained),
+}
+
+/// What `check` says about one sheet.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[serde(untagged)]
+pub enum SheetOutput {
+    /// Its review.
+    Review(Box<Review>),
+    /// Why it could not be reviewed.
+    Unread(UnreadSheet),
 }
 
 impl Output {

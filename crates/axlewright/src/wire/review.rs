@@ -224,6 +224,8 @@ pub struct LikelyMistake {
 pub struct Missing {
     /// Keys of the readings that would fill the gap, the handiest first.
     pub measurands: Vec<String>,
+    /// The part that it would identify, where it is one.
+    pub part: Option<PartKind>,
     /// The side, where it is missing on one.
     pub side: Option<Side>,
     /// What is missing, in plain words.

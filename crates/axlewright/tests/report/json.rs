@@ -2,13 +2,13 @@
 
 use std::path::Path;
 
-use axlewright::wire::{self, Output};
+use axlewright::wire::{self, Output, SheetOutput};
 use serde_json::Value;
 
 use crate::made::{from_a_stranger, to_ask, to_cut, to_stop};
 
 fn text(review: &axle::Review) -> String {
-    Output::Review(Box::new(wire::review("order.toml", review))).text().unwrap()
+    Output::Sheet(SheetOutput::Review(Box::new(wire::review("order.toml", review)))).text().unwrap()
 }
 
 #[test]

@@ -219,6 +219,10 @@ pub fn to_ask() -> Review {
             source: "invented for the demo".to_owned(),
         },
     ];
+    for (name, probability) in [("35x80x21 ball", 0.006), ("45x85x19 ball", 0.003), ("35x72x17 ball", 0.001)] {
+        let first = review.identified[0].candidates[0].clone();
+        review.identified[0].candidates.push(Candidate { name: name.to_owned(), probability, ..first });
+    }
     review.identified[0].remark = Some("its width settles it; the sheet gives none.".to_owned());
     review.checks[0] = chi_square(31.64, 12.59, 6.0, false);
     review
@@ -263,11 +267,20 @@ pub fn to_stop() -> Review {
             degrees_of_freedom: None,
             source: "geometry".to_owned(),
         }],
-        missing: vec![Missing {
-            measurands: vec![Measurand::OverallLength, Measurand::ShoulderToEnd],
-            side: Some(Side::Right),
-            words: "The overall length is missing on the right.".to_owned(),
-        }],
+        missing: vec![
+            Missing {
+                measurands: vec![Measurand::OverallLength, Measurand::ShoulderToEnd],
+                side: Some(Side::Right),
+                part: None,
+                words: "the overall length is missing on the right".to_owned(),
+            },
+            Missing {
+                measurands: Vec::new(),
+                side: None,
+                part: None,
+                words: "the kind of differential is not given".to_owned(),
+            },
+        ],
     }
 }
 

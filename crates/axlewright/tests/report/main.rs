@@ -2,6 +2,8 @@
 //!
 //! The snapshots are regression tests: they hold the shape that was looked at and found good.
 
+#![allow(clippy::unwrap_used, reason = "a test may fail where it stands")]
+
 mod json;
 mod made;
 mod snapshots;

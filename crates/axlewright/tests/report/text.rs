@@ -12,7 +12,7 @@ fn page(columns: usize, leading: Leading) -> Page {
 }
 
 fn report(review: &axle::Review, page: &Page) -> String {
-    strip_str(&order_report(review, page)).to_string()
+    strip_str(&order_report("orders/sheet.toml", review, page)).to_string()
 }
 
 #[test]
@@ -81,7 +81,7 @@ fn the_words_of_a_stranger_neither_move_the_cursor_nor_leave_the_page() {
 fn colour_only_repeats_what_words_say() {
     let review = to_ask();
     let page = page(80, Leading::Inches);
-    let coloured = order_report(&review, &page);
+    let coloured = order_report("sheet.toml", &review, &page);
     assert!(coloured.contains("\u{1b}["), "nothing is coloured");
     let plain = strip_str(&coloured).to_string();
     for word in ["ASK", "FAILED", "passed", "(undecided)", "not released"] {

@@ -1,6 +1,6 @@
 //! Inch splines over a grid of forms, pitches, counts, classes and pins, against mpmath.
 //!
-//! Recipe: `validation/involute_spline/make_cases.py`, which names library and version.
+//! Recipe: `validation/involute_spline/recipe.py`, which names library and version.
 
 use std::collections::BTreeMap;
 

@@ -1,6 +1,6 @@
 //! Zones over all steps of ISO 286 against two packages from the Python registry.
 //!
-//! Recipe: `validation/limits_fits/make_cases.py`, which names the packages and their versions.
+//! Recipe: `validation/limits_fits/recipe.py`, which names the packages and their versions.
 
 use elements::limits_fits::Zone;
 

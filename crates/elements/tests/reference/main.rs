@@ -7,10 +7,12 @@
 mod bolt_circle;
 mod bolted_joint;
 mod interference_fit;
+mod involute_geometry;
 mod involute_spline;
 mod involute_spline_grid;
 mod limits_fits;
 mod limits_fits_grid;
 mod rolling_bearing;
+mod shaft;
 mod spline_capacity;
 mod table;

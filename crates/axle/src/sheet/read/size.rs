@@ -82,7 +82,6 @@ fn in_another_unit(written: &WrittenLength, row: &MeasurandRow) -> String {
     let (least, most) = row.accepted;
     let fitting: Vec<String> = UNITS_ON_SCALES
         .into_iter()
-        .filter(|unit| *unit != written.unit())
         .filter(|unit| {
             let length = written.as_if_in(*unit);
             length >= least && length <= most

@@ -31,6 +31,8 @@ fn systems_and_forms() {
 fn another_system_inherits_nothing_of_the_old_one() {
     let text = format!("§{}", inch("system = \"ISO 4156\""));
     expect_fault(FILE, &text, "`module` is missing", "module");
+    let text = format!("§{}", row("module 1, 30°", "system = \"DIN 5480\""));
+    expect_fault(FILE, &text, "`module` is missing", "module");
 }
 
 #[test]

@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Makes cases.csv: inch involute splines worked out apart from the Rust code.
+"""Inch involute splines worked out apart from the Rust code.
 
 Source: the formulas of ANSI B92.1-1970 (R1993) for diameters, basic widths and class tolerances,
 as two public transcriptions give them, and plane geometry for the pins.
@@ -10,16 +10,19 @@ findroot solves for the roll angle of the touching point and the distance of the
 that the point lies half a pin from the centre and the line between them stands square on the flank.
 The space is mirror-symmetric about the x-axis, so that the other flank is touched as well.
 
-Run:  python3 -m venv .venv && .venv/bin/pip install mpmath==1.4.1
-      .venv/bin/python make_cases.py > cases.csv
-
-The file is the same byte for byte each time: there is nothing random in it.
+Writes cases.csv beside itself; with --check it computes again and compares. The file is the same
+byte for byte each time: there is nothing random in it, and mpmath rounds alike everywhere.
 """
+
+import pathlib
+import sys
 
 import mpmath
 from mpmath import cos, mp, mpf, pi, sin, tan
 
 mp.dps = 30
+
+FILE = pathlib.Path(__file__).with_name("cases.csv")
 
 FORMS = [
     # angle, root, fit, external minor below N, internal major above N, internal minor below N,
@@ -207,13 +210,15 @@ def case(form, teeth, pitch, klass, factor):
     return ",".join(fields)
 
 
-def main():
-    print("# Inch involute splines worked out with mpmath to 30 digits; inches.")
-    print("# Recipe: validation/involute_spline/make_cases.py")
-    print(f"# Library: mpmath {mpmath.__version__}, {mp.dps} digits, findroot on circle and involute")
-    print("# Source of the formulas: ANSI B92.1-1970 (R1993) as two public transcriptions give it")
-    print("# thickness is the smallest actual tooth thickness of the class, width the largest space")
-    print(COLUMNS)
+def lines():
+    made = [
+        "# Inch involute splines worked out with mpmath to 30 digits; inches.",
+        "# Recipe: validation/involute_spline/recipe.py",
+        f"# Library: mpmath {mpmath.__version__}, {mp.dps} digits, findroot on circle and involute",
+        "# Source of the formulas: ANSI B92.1-1970 (R1993) as two public transcriptions give it",
+        "# thickness is the smallest actual tooth thickness of the class, width the largest space",
+        COLUMNS,
+    ]
     for form in FORMS:
         for i, pitch in enumerate(PITCHES):
             if not form[7] <= pitch <= form[8]:
@@ -223,8 +228,52 @@ def main():
                     # Two of the four pins each time; every pair of pin and class comes up.
                     if (j + k) % 2 == 0:
                         klass = 4 + (i + j // 2 + k // 2) % 4
-                        print(case(form, teeth, pitch, klass, factor))
+                        made.append(case(form, teeth, pitch, klass, factor))
+    return made
+
+
+def check(made):
+    """Compares with the committed file; the numbers are exact decimals, so the text must be the same."""
+    committed = FILE.read_text(encoding="utf-8").splitlines()
+    wrong = [
+        f"{FILE.name}:{place + 1}: {old!r} is committed, {new!r} computed"
+        for place, (old, new) in enumerate(zip(committed, made))
+        if old != new
+    ]
+    if len(committed) != len(made):
+        wrong.append(f"{FILE.name}: {len(committed)} lines are committed, {len(made)} made")
+    worst = max((deviation(old, new) for old, new in zip(committed, made)), default=0.0)
+    numbers = sum(is_number(field) for line in made for field in line.split(","))
+    print(f"{numbers} numbers compared, the worst lay off by {worst:.1e} of its size")
+    print("\n".join(wrong), end="\n" if wrong else "")
+    return 1 if wrong else 0
+
+
+def is_number(field):
+    try:
+        float(field)
+    except ValueError:
+        return False
+    return True
+
+
+def deviation(old, new):
+    """Largest relative difference of two lines' numbers."""
+    pairs = [
+        (float(a), float(b))
+        for a, b in zip(old.split(","), new.split(","))
+        if is_number(a) and is_number(b)
+    ]
+    return max((abs(a - b) / max(abs(b), 1e-12) for a, b in pairs), default=0.0)
+
+
+def main():
+    made = lines()
+    if "--check" in sys.argv:
+        return check(made)
+    FILE.write_text("\n".join(made) + "\n", encoding="utf-8")
+    return 0
 
 
 if __name__ == "__main__":
-    main()
+    sys.exit(main())

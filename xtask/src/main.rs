@@ -11,6 +11,7 @@ mod layout;
 mod licences;
 mod map;
 mod markdown;
+mod picture;
 mod purity;
 mod readme;
 mod report;
@@ -33,6 +34,7 @@ const CHECKS: &[Check] = &[
     ("purity", "the core reads and writes nothing", purity::check),
     ("validation", "every outside reference has its source and its recipe", validation::check),
     ("readme", "the documents show what the program prints", readme::check),
+    ("picture", "the pictures show what the program prints", picture::check),
 ];
 
 fn main() -> ExitCode {
@@ -47,7 +49,7 @@ fn main() -> ExitCode {
             }
         },
         ["readme"] => {
-            Workspace::load().and_then(|workspace| readme::refresh(&workspace)).map(|report| print("readme", &report))
+            Workspace::load().and_then(|workspace| refresh(&workspace))
         }
         _ => {
             eprintln!("{}", usage());
@@ -62,6 +64,12 @@ fn main() -> ExitCode {
             ExitCode::FAILURE
         }
     }
+}
+
+/// Writes what the commands print now into the documents and their pictures.
+fn refresh(workspace: &Workspace) -> Result<bool, CheckError> {
+    let written = print("readme", &readme::refresh(workspace)?);
+    Ok(print("picture", &picture::refresh(workspace)?) && written)
 }
 
 /// The checks of these names, or all where there are none; the first name that is none is handed back.

@@ -66,13 +66,14 @@ pub fn review(sheet: &Sheet, catalog: &Catalog) -> Result<Review, ModelError> {
     }
     let fit_probability = missing.is_empty().then_some(fit.probability);
     let (verdict, reasons) = verdict(catalog, stops, &missing, &identified, fit_probability);
-    let questions = if verdict == Verdict::Cut {
-        Vec::new()
-    } else {
+    // Questions go with what has to be asked; what would lift a stop stands beside it.
+    let questions = if reasons.iter().any(|reason| reason.verdict == Verdict::Ask) {
         questions(sheet, catalog, &blocks, &decisions, &missing, &identified)
+    } else {
+        Vec::new()
     };
 
-    // What an enumeration leaves out in one topic or another; small numbers, so their sum is a fair bound.
+    // What the enumeration leaves out in one topic or another is no more than the sum.
     let prior_left_out = blocks.chain.mixture.prior_left_out()
         + blocks.circle.mixture.prior_left_out()
         + blocks.spline.mixture.prior_left_out()

@@ -74,6 +74,13 @@ impl<'a, C: Geometry> Block<'a, C> {
         explanation.mistakes.iter().map(|mistake| &self.tags[explanation.model][*mistake]).collect()
     }
 
+    /// How often a reading of the block is mistaken before anything else is known of it.
+    pub fn rate_of_mistakes(&self, reading: usize) -> f64 {
+        let Some(model) = self.likeliest().map(|explanation| &self.models[explanation.model]) else { return 0.0 };
+        let spoils = |mistake: &&Mistake| mistake.spoils.iter().any(|(at, _)| *at == reading);
+        model.mistakes.iter().filter(spoils).map(|mistake| mistake.rate).sum()
+    }
+
     /// For each reading of the block the mistakes it may hold, by kind, with their probabilities, the likeliest first.
     pub fn suspicions(&self) -> Vec<Vec<(MistakeKind, f64)>> {
         let mut suspicions: Vec<Vec<(MistakeKind, f64)>> = vec![Vec::new(); self.taken.len()];

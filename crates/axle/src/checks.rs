@@ -1,12 +1,12 @@
 //! The classical tests of the readings, and the checks of parts and sizes against each other.
 
 use catalog::Catalog;
-use quantity::{Leading, Length, LengthExt, both};
+use quantity::{Leading, both};
 use reconcile::Classical;
 
 use crate::blocks::Blocks;
 use crate::explanations::tested;
-use crate::review::{Check, Dimension, DimensionKind, Reason, Verdict};
+use crate::review::{Basis, Check, Dimension, DimensionKind, Reason, Verdict};
 use crate::sheet::{Retainer, Sheet};
 
 const METHOD: &str =
@@ -60,17 +60,19 @@ pub(crate) struct Firm {
 /// The checks of parts and sizes against each other.
 pub(crate) fn firm_checks(sheet: &Sheet, catalog: &Catalog, dimensions: &[Dimension]) -> Vec<Firm> {
     let leading = crate::leading(sheet);
-    let cut =
-        |kind: DimensionKind| dimensions.iter().find(|dimension| dimension.kind == kind).map(|dimension| dimension.cut);
+    // A size that is only assumed must not stop an order.
+    let known: Vec<&Dimension> =
+        dimensions.iter().filter(|dimension| dimension.basis != Basis::Assumed).collect();
+    let cut = |kind: DimensionKind| known.iter().find(|dimension| dimension.kind == kind).map(|dimension| dimension.cut);
     let mut all = vec![bracket(sheet)];
-    all.extend(slides_on(dimensions, leading));
+    all.extend(slides_on(&known, leading));
     if let (Some(flange), Some(circle), Some(hole)) =
         (cut(DimensionKind::FlangeDiameter), cut(DimensionKind::BoltCircle), cut(DimensionKind::StudHole))
     {
         let edge = (flange - circle - hole) * 0.5;
         let least = catalog.settings.clearances.hole_to_edge;
         let words = format!(
-            "the flange leaves {} outside the stud holes, at least {} is wanted",
+            "the flange leaves {} outside the stud holes and must leave {} at least",
             both(edge, leading),
             both(least, leading)
         );
@@ -81,7 +83,7 @@ pub(crate) fn firm_checks(sheet: &Sheet, catalog: &Catalog, dimensions: &[Dimens
         (cut(DimensionKind::RegisterDiameter), cut(DimensionKind::WheelPilotDiameter))
     {
         let words = format!(
-            "the register ({}) is larger than the wheel pilot ({})",
+            "the register, {}, must be larger than the wheel pilot, {}",
             both(register, leading),
             both(pilot, leading)
         );
@@ -91,10 +93,11 @@ pub(crate) fn firm_checks(sheet: &Sheet, catalog: &Catalog, dimensions: &[Dimens
     all
 }
 
+/// Judges a rule. The words say what must be, so that they are true whether it is or not.
 fn judged(words: String, passed: bool, fault: &str, remedy: &str) -> Firm {
     let stop = (!passed).then(|| Reason {
         verdict: Verdict::Stop,
-        words: format!("{}: {words}", capitalised(fault)),
+        words: format!("{}: {words}.", capitalised(fault)),
         remedy: Some(remedy.to_owned()),
     });
     let check = Check {
@@ -119,25 +122,26 @@ fn bracket(sheet: &Sheet) -> Firm {
     let is_retainer = brake.retainer == Some(Retainer::CaliperBracket);
     let clash = is_retainer && sheet.fitting.bearings_by_shop == Some(true) && !brake.bracket_sent_in;
     judged(
-        "what is trapped behind the bearing is there before the bearing is pressed on".to_owned(),
+        "what is trapped behind the bearing must be there before the bearing is pressed on".to_owned(),
         !clash,
         "the caliper bracket is itself the retainer and cannot go on after the bearing",
         "Have the brackets sent in before the bearings are pressed on, or send shafts, bearings and lock rings loose.",
     )
 }
 
-/// Every part slides on over what lies inboard of it: seat ≥ ring seat ≥ seal journal ≥ spline.
-fn slides_on(dimensions: &[Dimension], leading: Leading) -> Vec<Firm> {
+/// Every part slides on over what lies inboard of it: seat ≥ ring seat ≥ seal journal ≥ spline. Sizes whose limits overlap
+/// are not told apart: old seats step by less than a caliper sees.
+fn slides_on(known: &[&Dimension], leading: Leading) -> Vec<Firm> {
     let row = [
         (DimensionKind::JournalDiameter, "journal"),
         (DimensionKind::RingSeatDiameter, "ring seat"),
         (DimensionKind::SealJournalDiameter, "seal journal"),
         (DimensionKind::SplineMajorDiameter, "spline"),
     ];
-    let sizes: Vec<(&str, Length)> = row
+    let sizes: Vec<(&str, &Dimension)> = row
         .into_iter()
         .filter_map(|(kind, words)| {
-            dimensions.iter().find(|dimension| dimension.kind == kind).map(|dimension| (words, dimension.cut))
+            known.iter().find(|dimension| dimension.kind == kind).map(|dimension| (words, *dimension))
         })
         .collect();
     sizes
@@ -145,13 +149,13 @@ fn slides_on(dimensions: &[Dimension], leading: Leading) -> Vec<Firm> {
         .map(|pair| {
             let (outer, inner) = (pair[0], pair[1]);
             let words = format!(
-                "the {} ({}) is no smaller than the {} ({}) that its part slides over",
+                "the {}, {}, must be no smaller than the {}, {}, that its part slides over",
                 outer.0,
-                both(outer.1, leading),
+                both(outer.1.cut, leading),
                 inner.0,
-                both(inner.1, leading)
+                both(inner.1.cut, leading)
             );
-            let passed = outer.1.millimetres() >= inner.1.millimetres();
+            let passed = outer.1.most >= inner.1.least;
             let fault = format!("what sits on the {} does not pass over the {}", outer.0, inner.0);
             judged(words, passed, &fault, "Read both diameters again, with a micrometer, on clean metal.")
         })

@@ -141,10 +141,12 @@ fn decided<C: Geometry>(topic: Topic, block: &Block<'_, C>, demand: Demand, nuis
     let marginal = block.mixture.marginal(&demand.ideal);
     let likeliest = marginal.parts().first().map_or(f64::INFINITY, |part| part.standard_deviation);
     let before = block.models.first().map_or(0.0, |model| prior_deviation(model, &demand.ideal));
-    let open = likeliest > 0.5 * before && likeliest > demand.scale(&block.mixture);
+    let scale = demand.scale(&block.mixture);
+    // Known no better than beforehand, or so badly that no room is wide enough for it.
+    let open = likeliest > scale && (likeliest > 0.5 * before || likeliest > 3.0 * scale);
     let basis = if open {
         Basis::Assumed
-    } else if is_read(block, demand.kind, demand.side) {
+    } else if is_read(block, demand.kind, demand.side) && stays_as_read(block, &demand) {
         Basis::Measured
     } else {
         Basis::Derived
@@ -153,7 +155,7 @@ fn decided<C: Geometry>(topic: Topic, block: &Block<'_, C>, demand: Demand, nuis
     // Where the explanations lie further apart than there is room, no size is safe: the order has to be asked about, and
     // what the likeliest explanation has is more use to the desk than the hedge between them.
     let size = match marginal.parts().first() {
-        Some(part) if deviation > demand.scale(&block.mixture) => part.mean,
+        Some(part) if deviation > scale => part.mean,
         _ => demand.best(&block.mixture, nuisance),
     };
     Decided { topic, size, mean, deviation, basis, open, demand }
@@ -172,6 +174,16 @@ fn is_read<C: Geometry>(block: &Block<'_, C>, kind: DimensionKind, side: Option<
         let same_side = one.row.sides != Sides::Each || one.side == side;
         one.measurand == measurand && same_side && !spoiled.contains(&at)
     })
+}
+
+/// Whether the new shaft is to have what a reading of the dimension says, and not what a new brake requires or leaves.
+fn stays_as_read<C: Geometry>(block: &Block<'_, C>, demand: &Demand) -> bool {
+    let Some(explanation) = block.likeliest() else { return false };
+    let Some(posterior) = &explanation.posterior else { return false };
+    let read = |measurand| block.choices[explanation.model].form(measurand, demand.side);
+    measurand_of(demand.kind)
+        .and_then(read)
+        .is_some_and(|form| (posterior.mean_of(&demand.ideal) - posterior.mean_of(&form)).abs() <= demand.tolerance)
 }
 
 /// The measurand that reads a dimension directly.
@@ -268,11 +280,6 @@ fn following(
     }
     if let Some((series, _, basic)) = &blocks.spline.choices[spline.0].listed {
         let marginal = blocks.spline.mixture.marginal(&crate::spline::major_diameter());
-        let basis = if is_read(&blocks.spline, DimensionKind::SplineMajorDiameter, None) {
-            Basis::Measured
-        } else {
-            Basis::Derived
-        };
         let most = millimetres(basic.major_diameter);
         let size = most - series.undersize.mean;
         let name = blocks.spline.choices[spline.0].name().unwrap_or_default();
@@ -283,7 +290,7 @@ fn following(
             most,
             mean: marginal.mean(),
             deviation: marginal.standard_deviation(),
-            basis,
+            basis: Basis::Derived,
             rule: (
                 format!("major diameter of {name}, basic size at most, less the usual undersize"),
                 series.source.to_string(),

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use catalog::{Catalog, Sides};
+use catalog::{Catalog, Measurand, Sides};
 use quantity::millimetres;
 use reconcile::{Classical, classical};
 
@@ -203,6 +203,7 @@ fn gather<C: Geometry>(
     let residuals = tested(block).map(|test| test.normalised_residuals).unwrap_or_default();
     let redundancy = redundancy(block);
     let mistaken = block.mixture.mistaken();
+    let blame = catalog.settings.thresholds.blame_at;
     let suspicions = block.suspicions();
     for (at, one) in block.taken.iter().enumerate() {
         let reading = &sheet.readings[one.index];
@@ -212,7 +213,10 @@ fn gather<C: Geometry>(
         let reconciled = likeliest.posterior.as_ref().map(|posterior| posterior.mean_of(form));
         let probability_mistaken = mistaken[at];
         let suspicion = suspicions[at].first().copied().filter(|(_, p)| *p >= 0.02);
-        let unchecked = redundancy[at] < catalog.settings.thresholds.checked_at && matters(block, at, demands);
+        // What is called mistaken was checked, whatever a reconciliation that takes it at its word makes of it.
+        let unchecked = redundancy[at] < catalog.settings.thresholds.checked_at
+            && probability_mistaken < blame
+            && matters(block, at, demands);
         all.push((
             one.index,
             ReadingReview {
@@ -253,9 +257,32 @@ fn matters<C: Geometry>(block: &Block<'_, C>, at: usize, demands: &[&Demand]) ->
 }
 
 /// Redundancy numbers where every reading is taken at its word with the parts of the likeliest explanation.
+///
+/// A count is no measurement: it is right or it is mistaken. What stands for its redundancy is how far the rest of the
+/// sheet has moved the doubt about it, from the rate beforehand towards 0 or towards 1.
 fn redundancy<C: Geometry>(block: &Block<'_, C>) -> Vec<f64> {
     let numbers = block.mixture.redundancy();
-    if numbers.is_empty() { vec![0.0; block.taken.len()] } else { numbers.to_vec() }
+    let mistaken = block.mixture.mistaken();
+    let of_count = |at: usize| {
+        let before = block.rate_of_mistakes(at);
+        let moved = mistaken[at] - before;
+        let room = if moved > 0.0 { 1.0 - before } else { before };
+        if room > 0.0 { (moved.abs() / room).min(1.0) } else { 0.0 }
+    };
+    let of_reading = |(at, one): (usize, &Taken<'_>)| {
+        if one.measurand.is_count() { of_count(at) } else { numbers.get(at).copied().unwrap_or(0.0) }
+    };
+    block.taken.iter().enumerate().map(of_reading).collect()
+}
+
+/// The reading that shows best whether a count is right: a tooth more makes the spline larger, a hole more brings the holes
+/// closer together.
+fn checks_count(measurand: Measurand) -> Option<Measurand> {
+    match measurand {
+        Measurand::ToothCount => Some(Measurand::SplineMajorDiameter),
+        Measurand::HoleCount => Some(Measurand::ChordAdjacent),
+        _ => None,
+    }
 }
 
 /// Says that nothing checks a reading, and which reading would.
@@ -263,6 +290,11 @@ fn unchecked_remark<C: Geometry>(block: &Block<'_, C>, at: usize, catalog: &Cata
     let nothing = "nothing on the sheet checks this reading: a mistake in it would go unseen";
     let again = "only taking it again would check it, by another person or with another instrument";
     let own = &block.taken[at];
+    if let Some(other) = checks_count(own.measurand) {
+        let read = block.taken.iter().any(|one| one.measurand == other);
+        let words = &catalog.measurand(other).words;
+        return if read { format!("{nothing}; {again}") } else { format!("{nothing}; the {words} would check it") };
+    }
     let Some((explanation, posterior)) =
         block.likeliest().and_then(|explanation| Some((explanation, explanation.posterior.as_ref()?)))
     else {

@@ -102,7 +102,7 @@ fn named(kind: PartKind, mut candidates: Vec<Candidate>, catalog: &Catalog) -> I
     });
     let remark = match candidates.as_slice() {
         [] => None,
-        [first, ..] if decided => (first.probability < 0.999).then(|| format!("the evidence points to {}", first.name)),
+        [_, ..] if decided => None,
         [first] => Some(format!("the evidence points to {}", first.name)),
         [first, second, ..] if kind == PartKind::Bearing && first.bearing_kind != second.bearing_kind => Some(format!(
             "the evidence does not decide between {} and {}: ask for the kind of bearing",

@@ -89,7 +89,7 @@ fn behind<C: Geometry>(
         let side = taken.side.map(|side| format!("{} ", side.words())).unwrap_or_default();
         let remark = remarks[at].as_ref().map(|words| format!(", taken to be {words}")).unwrap_or_default();
         let instrument = &taken.instrument.name;
-        let weight = format!("{weight:+.2} for each unit of its own");
+        let weight = format!("weight {weight:+.2}");
         let text = written(&reading.value);
         let is_count = taken.measurand.is_count();
         steps.push(TraceStep {
@@ -109,7 +109,7 @@ fn behind<C: Geometry>(
         let (words, source) = &names[unknown];
         let kind = if prior.firm { "known from its row" } else { "usual size" };
         steps.push(TraceStep {
-            words: format!("{words}, {kind}: {weight:+.2} for each unit of its own"),
+            words: format!("{words}, {kind}: weight {weight:+.2}"),
             value: Some(millimetres(prior.mean)),
             standard_uncertainty: Some(millimetres(prior.standard_deviation)),
             source: source.clone(),

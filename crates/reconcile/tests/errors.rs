@@ -1,5 +1,7 @@
 //! Each fault of a model is refused, and the message says where it stands.
 
+#![expect(clippy::panic, reason = "a fault that is not refused must fail the test")]
+
 use reconcile::{Evidence, Form, Mistake, Model, ModelError, Options, Place, Prior, classical, explain};
 
 fn sound() -> Model {

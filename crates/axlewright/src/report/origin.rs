@@ -51,6 +51,8 @@ fn write_steps(lines: &mut Lines, steps: &[TraceStep], page: &Page, fineness: Fi
     if steps.is_empty() {
         lines.words("No steps were recorded.", Ink::Doubtful);
     }
+    let weighted = "A weight says by how much the size would move if that number alone moved by one.";
+    lines.words(weighted, Ink::Faint);
     let digits = steps.len().to_string().len();
     for (number, step) in (1..).zip(steps) {
         lines.item(&format!("{number:>digits$}"), Ink::Strong, &step_sentence(step, page, fineness), Ink::Plain);

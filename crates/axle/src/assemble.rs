@@ -5,7 +5,7 @@ use quantity::millimetres;
 use reconcile::{ModelError, Options};
 
 use crate::blocks::Blocks;
-use crate::checks::{classical_checks, firm_checks};
+use crate::checks::{classical_checks, explained_check, firm_checks};
 use crate::choices;
 use crate::decide::{Decided, Decisions, Topic, decide};
 use crate::demands::required_offset;
@@ -50,7 +50,8 @@ use crate::verdict::verdict;
 pub fn review(sheet: &Sheet, catalog: &Catalog) -> Result<Review, ModelError> {
     let taken = take_in(sheet, catalog);
     let differential = choices::differential(sheet, catalog);
-    let blocks = Blocks::explain(sheet, catalog, &differential, &taken, &Options::default())?;
+    let options = Options { most_mistakes: 2, ..Options::default() };
+    let blocks = Blocks::explain(sheet, catalog, &differential, &taken, &options)?;
 
     let decisions = decide(sheet, catalog, &blocks);
     let identified = identify(sheet, catalog, &blocks);
@@ -59,13 +60,14 @@ pub fn review(sheet: &Sheet, catalog: &Catalog) -> Result<Review, ModelError> {
     let dimensions = dimensions(sheet, catalog, &blocks, &decisions);
 
     let mut checks = classical_checks(&blocks, catalog);
-    let mut stops = Vec::new();
-    for firm in firm_checks(sheet, catalog, &dimensions) {
+    let mut against = Vec::new();
+    let explained = explained_check(sheet, catalog, &blocks, options.most_mistakes);
+    for firm in explained.into_iter().chain(firm_checks(sheet, catalog, &dimensions)) {
         checks.push(firm.check);
-        stops.extend(firm.stop);
+        against.extend(firm.reason);
     }
     let fit_probability = missing.is_empty().then_some(fit.probability);
-    let (verdict, reasons) = verdict(catalog, stops, &missing, &identified, fit_probability);
+    let (verdict, reasons) = verdict(catalog, against, &missing, &identified, fit_probability);
     // Questions go with what has to be asked; what would lift a stop stands beside it.
     let questions = if reasons.iter().any(|reason| reason.verdict == Verdict::Ask) {
         questions(sheet, catalog, &blocks, &decisions, &missing, &identified)

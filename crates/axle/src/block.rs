@@ -69,6 +69,18 @@ impl<'a, C: Geometry> Block<'a, C> {
         self.mixture.explanations().first()
     }
 
+    /// What every reading means in an explanation.
+    pub fn meanings(&self, explanation: &Explanation) -> Vec<Evidence> {
+        let model = &self.models[explanation.model];
+        let mut meanings = model.readings.clone();
+        for mistake in &explanation.mistakes {
+            for (at, meaning) in &model.mistakes[*mistake].spoils {
+                meanings[*at] = meaning.clone();
+            }
+        }
+        meanings
+    }
+
     /// The names of an explanation's mistakes.
     pub fn mistakes_of(&self, explanation: &Explanation) -> Vec<&Tag> {
         explanation.mistakes.iter().map(|mistake| &self.tags[explanation.model][*mistake]).collect()

@@ -5,7 +5,8 @@ use quantity::{Leading, both};
 use reconcile::Classical;
 
 use crate::blocks::Blocks;
-use crate::explanations::tested;
+use crate::evidence::Taken;
+use crate::explanations::{left_unexplained, name, tested};
 use crate::review::{Basis, Check, Dimension, DimensionKind, Reason, Verdict};
 use crate::sheet::{Retainer, Sheet};
 
@@ -51,19 +52,69 @@ pub(crate) fn classical_checks(blocks: &Blocks<'_>, catalog: &Catalog) -> Vec<Ch
     checks
 }
 
-/// A check of parts or sizes that must not fail, with the reason to stop where it does.
+/// Whether the likeliest explanation leaves a reading out that no mistake which was weighed explains together with the rest.
+/// Then there is more wrong with the sheet than was weighed, and no probability that follows from it can be relied on. Only
+/// topics whose likeliest explanation holds as many mistakes as were allowed are in question.
+pub(crate) fn explained_check(
+    sheet: &Sheet,
+    catalog: &Catalog,
+    blocks: &Blocks<'_>,
+    most_mistakes: usize,
+) -> Option<Firm> {
+    let off = |residual: Option<f64>| residual.map_or(0.0, f64::abs);
+    let mut furthest: Option<(f64, String)> = None;
+    let mut residuals: Vec<Option<f64>> = Vec::new();
+    let mut gather = |taken: &[Taken<'_>], (at, test): (Option<usize>, Classical)| {
+        if let Some(at) = at {
+            let size = off(test.normalised_residuals[at]);
+            if furthest.as_ref().is_none_or(|(most, _)| size > *most) {
+                furthest = Some((size, name(&taken[at], sheet)));
+            }
+        }
+        residuals.extend(test.normalised_residuals);
+    };
+    left_unexplained(&blocks.chain, most_mistakes).into_iter().for_each(|left| gather(&blocks.chain.taken, left));
+    left_unexplained(&blocks.circle, most_mistakes).into_iter().for_each(|left| gather(&blocks.circle.taken, left));
+    left_unexplained(&blocks.spline, most_mistakes).into_iter().for_each(|left| gather(&blocks.spline.taken, left));
+    left_unexplained(&blocks.face, most_mistakes).into_iter().for_each(|left| gather(&blocks.face.taken, left));
+
+    let whole =
+        Classical { chi_squared: 0.0, degrees_of_freedom: 0, residuals: Vec::new(), normalised_residuals: residuals };
+    let limit = whole.residual_limit(catalog.settings.thresholds.significance)?;
+    let (largest, reading) = furthest?;
+    let passed = largest <= limit;
+    let reason = (!passed).then(|| Reason {
+        verdict: Verdict::Ask,
+        words: format!(
+            "Even the likeliest explanation leaves the {reading} out by {largest:.1} standard deviations: more is wrong \
+             with the sheet than was weighed."
+        ),
+        remedy: Some("Take it again, by another person if there is one, and what else is doubted with it.".to_owned()),
+    });
+    let check = Check {
+        words: "the likeliest explanation leaves no reading out (largest normalised residual)".to_owned(),
+        passed,
+        statistic: Some(largest),
+        limit: Some(limit),
+        degrees_of_freedom: None,
+        source: METHOD.to_owned(),
+    };
+    Some(Firm { check, reason })
+}
+
+/// A check that must not fail, with the reason against cutting where it does.
 pub(crate) struct Firm {
     pub check: Check,
-    pub stop: Option<Reason>,
+    pub reason: Option<Reason>,
 }
 
 /// The checks of parts and sizes against each other.
 pub(crate) fn firm_checks(sheet: &Sheet, catalog: &Catalog, dimensions: &[Dimension]) -> Vec<Firm> {
     let leading = crate::leading(sheet);
     // A size that is only assumed must not stop an order.
-    let known: Vec<&Dimension> =
-        dimensions.iter().filter(|dimension| dimension.basis != Basis::Assumed).collect();
-    let cut = |kind: DimensionKind| known.iter().find(|dimension| dimension.kind == kind).map(|dimension| dimension.cut);
+    let known: Vec<&Dimension> = dimensions.iter().filter(|dimension| dimension.basis != Basis::Assumed).collect();
+    let cut =
+        |kind: DimensionKind| known.iter().find(|dimension| dimension.kind == kind).map(|dimension| dimension.cut);
     let mut all = vec![bracket(sheet)];
     all.extend(slides_on(&known, leading));
     if let (Some(flange), Some(circle), Some(hole)) =
@@ -95,7 +146,7 @@ pub(crate) fn firm_checks(sheet: &Sheet, catalog: &Catalog, dimensions: &[Dimens
 
 /// Judges a rule. The words say what must be, so that they are true whether it is or not.
 fn judged(words: String, passed: bool, fault: &str, remedy: &str) -> Firm {
-    let stop = (!passed).then(|| Reason {
+    let reason = (!passed).then(|| Reason {
         verdict: Verdict::Stop,
         words: format!("{}: {words}.", capitalised(fault)),
         remedy: Some(remedy.to_owned()),
@@ -108,7 +159,7 @@ fn judged(words: String, passed: bool, fault: &str, remedy: &str) -> Firm {
         degrees_of_freedom: None,
         source: "common practice, no source".to_owned(),
     };
-    Firm { check, stop }
+    Firm { check, reason }
 }
 
 fn capitalised(words: &str) -> String {

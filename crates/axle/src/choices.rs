@@ -21,14 +21,35 @@ const BORE_MISMATCH_MM: f64 = 0.2;
 /// The share of the readings of the parts that is taken to be mistaken when choices are only screened.
 const SCREENED_AS_MISTAKEN: f64 = 0.05;
 
-/// How many more times a claimed part is believed than its weight alone would have it: the claimed share over the rest.
-fn claimed<T>(catalog: &Catalog, claim: Option<&T>, matches: impl Fn(&T) -> bool) -> f64 {
-    let right = catalog.settings.beliefs.claim_right;
-    match claim {
-        None => 1.0,
-        Some(claim) if matches(claim) => right,
-        Some(_) => 1.0 - right,
+/// A claim on the sheet, held against the rows of the catalog.
+struct Claim {
+    /// How often such a claim is right.
+    right: f64,
+    /// The share of all parts that it fits.
+    share: f64,
+}
+
+impl Claim {
+    fn of(catalog: &Catalog, share: f64) -> Self {
+        Self { right: catalog.settings.beliefs.claim_right, share }
     }
+
+    /// The chance that the claim is made where a part is there that it fits or does not fit, `own_share` being the share of
+    /// the parts that are like that one. A wrong claim falls on the other parts as often as they are met: to name a seldom
+    /// row is still to mean that one, and of two kinds the wrong one is the other.
+    fn made(&self, fits: bool, own_share: f64) -> f64 {
+        match fits {
+            true => self.right,
+            false if self.share > 0.0 => (1.0 - self.right) * self.share / (1.0 - own_share),
+            false => 1.0 - self.right,
+        }
+    }
+}
+
+/// The share of the rows that are so, by weight.
+fn share<T>(rows: &[T], weight: impl Fn(&T) -> f64, is_so: impl Fn(&T) -> bool) -> f64 {
+    let total: f64 = rows.iter().map(&weight).sum();
+    rows.iter().filter(|row| is_so(row)).map(&weight).sum::<f64>() / total
 }
 
 /// The differential that the sheet names, or one that stands for them all.
@@ -66,25 +87,36 @@ pub(crate) fn chains<'a>(
 
 fn bearings<'a>(sheet: &Sheet, catalog: &'a Catalog) -> Vec<(Option<&'a Bearing>, f64)> {
     let unlisted = catalog.settings.beliefs.unlisted_part;
-    let total: f64 = catalog.bearings.iter().map(|row| row.weight).sum();
+    let share_of = |is_so: &dyn Fn(&Bearing) -> bool| share(&catalog.bearings, |row| row.weight, is_so);
+    let name = sheet.parts.bearing.as_ref();
+    let name_claim = name.map(|name| Claim::of(catalog, share_of(&|row| row.name == *name)));
+    let kind = sheet.parts.bearing_kind;
+    let kind_claim = kind.map(|kind| Claim::of(catalog, share_of(&|row| row.kind == kind)));
     let listed = catalog.bearings.iter().map(|row| {
-        let by_name = claimed(catalog, sheet.parts.bearing.as_ref(), |name| *name == row.name);
-        let by_kind = claimed(catalog, sheet.parts.bearing_kind.as_ref(), |kind| *kind == row.kind);
-        (Some(row), (1.0 - unlisted) * row.weight / total * by_name * by_kind)
+        let own_share = share_of(&|other| other.name == row.name);
+        let by_name = name_claim.as_ref().map_or(1.0, |claim| claim.made(name == Some(&row.name), own_share));
+        let like_share = share_of(&|other| other.kind == row.kind);
+        let by_kind = kind_claim.as_ref().map_or(1.0, |claim| claim.made(kind == Some(row.kind), like_share));
+        (Some(row), (1.0 - unlisted) * own_share * by_name * by_kind)
     });
-    let not_claimed = claimed(catalog, sheet.parts.bearing.as_ref(), |_| false);
-    listed.chain([(None, unlisted * not_claimed)]).collect()
+    // A row that is named is not the part that is in no row; what kind that one is nobody can say.
+    let not_named = name_claim.as_ref().map_or(1.0, |claim| claim.made(false, 0.0));
+    let of_kind = kind_claim.as_ref().map_or(1.0, |claim| if claim.share > 0.0 { claim.share } else { 1.0 });
+    listed.chain([(None, unlisted * not_named * of_kind)]).collect()
 }
 
 fn housing_ends<'a>(sheet: &Sheet, catalog: &'a Catalog) -> Vec<(Option<&'a HousingEnd>, f64)> {
     let unlisted = catalog.settings.beliefs.unlisted_part;
-    let total: f64 = catalog.housing_ends.iter().map(|row| row.weight).sum();
+    let share_of = |name: &str| share(&catalog.housing_ends, |row| row.weight, |row| row.name == name);
+    let name = sheet.parts.housing_end.as_ref();
+    let claim = name.map(|name| Claim::of(catalog, share_of(name)));
     let listed = catalog.housing_ends.iter().map(|row| {
-        let by_name = claimed(catalog, sheet.parts.housing_end.as_ref(), |name| *name == row.name);
-        (Some(row), (1.0 - unlisted) * row.weight / total * by_name)
+        let own_share = share_of(&row.name);
+        let by_name = claim.as_ref().map_or(1.0, |claim| claim.made(name == Some(&row.name), own_share));
+        (Some(row), (1.0 - unlisted) * own_share * by_name)
     });
-    let not_claimed = claimed(catalog, sheet.parts.housing_end.as_ref(), |_| false);
-    listed.chain([(None, unlisted * not_claimed)]).collect()
+    let not_named = claim.as_ref().map_or(1.0, |claim| claim.made(false, 0.0));
+    listed.chain([(None, unlisted * not_named)]).collect()
 }
 
 /// Keeps the choices that the readings of the parts themselves do not rule out.
@@ -145,19 +177,22 @@ pub(crate) fn circles<'a>(catalog: &'a Catalog, taken: &[Taken<'a>]) -> Vec<Weig
 /// Splines: every count of every series that the standards allow, and one that is in none.
 pub(crate) fn splines<'a>(sheet: &Sheet, catalog: &'a Catalog) -> Vec<Weighted<Spline<'a>>> {
     let unlisted = catalog.settings.beliefs.unlisted_part;
-    let total: f64 = catalog.splines.iter().map(|row| row.weight).sum();
+    let share_of = |name: &str| share(&catalog.splines, |row| row.weight, |row| row.name == name);
+    let name = sheet.parts.spline_series.as_ref();
+    let claim = name.map(|name| Claim::of(catalog, share_of(name)));
     let mut choices = Vec::new();
     for series in &catalog.splines {
-        let by_name = claimed(catalog, sheet.parts.spline_series.as_ref(), |name| *name == series.name);
+        let own_share = share_of(&series.name);
+        let by_name = claim.as_ref().map_or(1.0, |claim| claim.made(name == Some(&series.name), own_share));
         let counts: f64 = series.counts.iter().map(|count| count.weight).sum();
         for count in &series.counts {
             if let Some(choice) = Spline::listed(series, *count, catalog) {
-                let weight = (1.0 - unlisted) * series.weight / total * count.weight / counts * by_name;
+                let weight = (1.0 - unlisted) * own_share * count.weight / counts * by_name;
                 choices.push(Weighted { weight, choice });
             }
         }
     }
-    let not_claimed = claimed(catalog, sheet.parts.spline_series.as_ref(), |_| false);
-    choices.push(Weighted { weight: unlisted * not_claimed, choice: Spline { listed: None, catalog } });
+    let not_named = claim.as_ref().map_or(1.0, |claim| claim.made(false, 0.0));
+    choices.push(Weighted { weight: unlisted * not_named, choice: Spline { listed: None, catalog } });
     choices
 }

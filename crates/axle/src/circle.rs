@@ -22,6 +22,11 @@ pub(crate) fn diameter() -> Form {
     Form::of(DIAMETER)
 }
 
+/// The stud hole of the old flange.
+pub(crate) fn stud_hole() -> Form {
+    Form::of(HOLE)
+}
+
 /// A number of holes, on a circle that is a row of the catalog or on any other.
 pub(crate) struct Circle<'a> {
     pub holes: u32,

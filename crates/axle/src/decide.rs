@@ -7,6 +7,7 @@ use reconcile::{Form, Mixture, Model};
 use crate::block::Block;
 use crate::blocks::Blocks;
 use crate::chain;
+use crate::circle;
 use crate::demand::Demand;
 use crate::demands;
 use crate::geometry::Geometry;
@@ -219,12 +220,14 @@ fn following(
 ) -> Vec<Following> {
     let tolerances = &catalog.settings.tolerances;
     let mut all = Vec::new();
-    // These sizes are those of the shaft with the bearing that was decided on.
+    // These sizes are those of the shaft with the bearing that was decided on; how far the true ones may be from them is a
+    // matter of all bearings that are possible.
     let name = bearing.map(|row| &row.name);
     let with_bearing = |model: usize| blocks.chain.choices[model].parts.bearing.map(|row| &row.name) == name;
     let of_chain = |form: &Form| {
-        let marginal = blocks.chain.mixture.marginal_given(form, with_bearing);
-        (marginal.mean(), marginal.standard_deviation())
+        let mean = blocks.chain.mixture.marginal_given(form, with_bearing).mean();
+        let all = blocks.chain.mixture.marginal(form);
+        (mean, all.standard_deviation().hypot(all.mean() - mean))
     };
     let made = tolerances.shoulder_distance;
     let mut along = |kind, form: Form, words: &str| {
@@ -245,6 +248,18 @@ fn following(
         "brake offset = race distance + outer-ring width − depth of the bearing bore",
     );
     if let Some(bearing) = bearing {
+        // Bearings of either kind may go on the same journal.
+        let same_seat =
+            |other: &&Bearing| other.bore == bearing.bore && other.seat_interference == bearing.seat_interference;
+        let sure: f64 = blocks
+            .chain
+            .choices
+            .iter()
+            .zip(blocks.chain.mixture.model_probabilities())
+            .filter(|(choice, _)| choice.parts.bearing.as_ref().is_some_and(same_seat))
+            .map(|(_, probability)| probability)
+            .sum();
+        let is_sure = sure >= catalog.settings.thresholds.identified_at;
         let (mean, deviation) = of_chain(&chain::journal());
         let (least, most) = bearing.seat_interference;
         let (least, most) = (bearing.bore + least, bearing.bore + most);
@@ -255,7 +270,7 @@ fn following(
             most,
             mean,
             deviation,
-            basis: Basis::Derived,
+            basis: if is_sure { Basis::Derived } else { Basis::Assumed },
             rule: (
                 format!("journal = bore of the {} + interference of its seat", bearing.name),
                 bearing.source.to_string(),
@@ -295,6 +310,23 @@ fn following(
                 format!("major diameter of {name}, basic size at most, less the usual undersize"),
                 series.source.to_string(),
             ),
+        });
+    }
+    let hole_read = sheet.readings.iter().any(|reading| reading.measurand == Measurand::StudHole);
+    let hole_said = sheet.parts.stud.is_some() || sheet.parts.stud_hole.is_some();
+    if hole_read && !hole_said {
+        let marginal = blocks.circle.mixture.marginal(&circle::stud_hole());
+        let (mean, deviation) = (marginal.mean(), marginal.standard_deviation());
+        let (size, made) = (millimetres(mean), tolerances.register_diameter);
+        all.push(Following {
+            kind: DimensionKind::StudHole,
+            size,
+            least: size - made,
+            most: size + made,
+            mean,
+            deviation,
+            basis: Basis::Measured,
+            rule: ("stud hole as in the old flange".to_owned(), tolerances.source.to_string()),
         });
     }
     if let Some((size, least, most, words, source)) = stud_hole(sheet, catalog) {

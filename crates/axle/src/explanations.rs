@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use catalog::{Catalog, Measurand, Sides};
 use quantity::millimetres;
-use reconcile::{Classical, classical};
+use reconcile::{Classical, Model, classical};
 
 use crate::block::{Block, Tag};
 use crate::blocks::Blocks;
@@ -153,7 +153,7 @@ fn mistake<C: Geometry>(
 }
 
 /// What a reading is called in a sentence: `left overall length (31 5/16")`.
-fn name(taken: &Taken<'_>, sheet: &Sheet) -> String {
+pub(crate) fn name(taken: &Taken<'_>, sheet: &Sheet) -> String {
     let side = taken.side.map(|side| format!("{} ", side.words())).unwrap_or_default();
     format!("{side}{} ({})", taken.row.words, written(&sheet.readings[taken.index].value))
 }
@@ -184,6 +184,26 @@ pub(crate) fn readings(
     gather(&blocks.face, sheet, catalog, &on(Topic::Face), &mut all);
     all.sort_by_key(|(index, _)| *index);
     all.into_iter().map(|(_, reading)| reading).collect()
+}
+
+/// The reading that the likeliest explanation of a topic leaves furthest off, by its place in the block, with all normalised
+/// residuals: the classical test once more, with every reading meaning what that explanation has it mean.
+///
+/// None where the explanation holds fewer mistakes than were allowed: one more was then weighed against it already.
+pub(crate) fn left_unexplained<C: Geometry>(
+    block: &Block<'_, C>,
+    most_mistakes: usize,
+) -> Option<(Option<usize>, Classical)> {
+    let explanation = block.likeliest().filter(|explanation| explanation.mistakes.len() >= most_mistakes)?;
+    let model = Model {
+        readings: block.meanings(explanation),
+        mistakes: Vec::new(),
+        ..block.models[explanation.model].clone()
+    };
+    let test = classical(&model).ok()?;
+    let size = |at: usize| test.normalised_residuals[at].unwrap_or(0.0).abs();
+    let furthest = (0..block.taken.len()).max_by(|one, other| size(*one).total_cmp(&size(*other)));
+    Some((furthest, test))
 }
 
 /// The classical test of a topic: of the parts in its likeliest explanation, every reading at its word.

@@ -80,10 +80,10 @@ pub(crate) fn identify(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>) ->
         .collect();
 
     let mut parts = vec![
-        named(PartKind::Bearing, bearings, catalog),
-        named(PartKind::HousingEnd, ends, catalog),
-        named(PartKind::Spline, splines, catalog),
-        named(PartKind::BoltCircle, circles, catalog),
+        named(PartKind::Bearing, bearings, catalog, sheet.parts.bearing_kind.is_none()),
+        named(PartKind::HousingEnd, ends, catalog, false),
+        named(PartKind::Spline, splines, catalog, false),
+        named(PartKind::BoltCircle, circles, catalog, false),
     ];
     if let Some(thread) = sheet.parts.stud {
         let row = catalog.stud(thread);
@@ -94,7 +94,8 @@ pub(crate) fn identify(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>) ->
     parts
 }
 
-fn named(kind: PartKind, mut candidates: Vec<Candidate>, catalog: &Catalog) -> Identified {
+/// `kind_open`: whether it is a bearing whose kind the sheet does not say.
+fn named(kind: PartKind, mut candidates: Vec<Candidate>, catalog: &Catalog, kind_open: bool) -> Identified {
     candidates.sort_by(|one, other| other.probability.total_cmp(&one.probability).then(one.name.cmp(&other.name)));
     candidates.retain(|candidate| candidate.probability >= NAMED_FROM);
     let decided = candidates.first().is_some_and(|first| {
@@ -104,7 +105,7 @@ fn named(kind: PartKind, mut candidates: Vec<Candidate>, catalog: &Catalog) -> I
         [] => None,
         [_, ..] if decided => None,
         [first] => Some(format!("the evidence points to {}", first.name)),
-        [first, second, ..] if kind == PartKind::Bearing && first.bearing_kind != second.bearing_kind => Some(format!(
+        [first, second, ..] if kind_open && first.bearing_kind != second.bearing_kind => Some(format!(
             "the evidence does not decide between {} and {}: ask for the kind of bearing",
             first.name, second.name
         )),

@@ -1,7 +1,7 @@
 //! What to ask next: first what the shafts cannot do without, then the readings that say most for their effort.
 //!
-//! A further reading is worth the share of variance that it takes from the dimensions that have to fit, each counted in
-//! units of its own room. The variance is that of the whole mixture, between explanations as well as within them, so a
+//! A further reading is worth the share of variance that it takes from the dimensions that have to fit, each counted by the
+//! chance that it does not: a size that is badly known but has all the room it needs is not worth a question. The variance is that of the whole mixture, between explanations as well as within them, so a
 //! reading that tells two explanations apart is worth much.
 
 use catalog::{BearingKind, Catalog, Measurand, MeasurandRow, Sides};
@@ -12,7 +12,7 @@ use crate::blocks::Blocks;
 use crate::decide::{Decided, Decisions, Topic};
 use crate::evidence::planned_uncertainty;
 use crate::geometry::Geometry;
-use crate::review::{DimensionKind, Identified, Missing, PartKind, Question};
+use crate::review::{Consequence, DimensionKind, Identified, Missing, PartKind, Question};
 use crate::sheet::{Sheet, Side};
 
 /// A reading fills a gap where it takes away at least this share of what is open.
@@ -86,7 +86,7 @@ pub(crate) fn missing(
             all.push(Missing { measurands: vec![Measurand::DrumInside], part: None, side: None, words });
         }
     }
-    if sheet.parts.stud.is_none() && sheet.parts.stud_hole.is_none() {
+    if sheet.parts.stud.is_none() && sheet.parts.stud_hole.is_none() && !reads(Measurand::StudHole) {
         let words = "neither the stud thread nor the stud hole is given".to_owned();
         all.push(Missing { measurands: vec![Measurand::StudHole], part: None, side: None, words });
     }
@@ -238,14 +238,20 @@ fn counts(one: &Decided) -> bool {
     !one.open && (one.demand.least.is_some() || one.demand.most.is_some())
 }
 
-/// Variance of a dimension in units of its room.
+/// The chance that a dimension comes out too small or too large for more than a nuisance: so much is there to gain on it.
 fn weight(blocks: &Blocks<'_>, one: &Decided) -> f64 {
     let mixture = match one.topic {
         Topic::Chain => &blocks.chain.mixture,
         Topic::Circle => &blocks.circle.mixture,
         Topic::Face => &blocks.face.mixture,
     };
-    (one.deviation / one.demand.scale(mixture)).powi(2)
+    one.demand
+        .conditions(one.size)
+        .into_iter()
+        .filter(|(limit, _)| limit.consequence != Consequence::Nuisance)
+        .map(|(_, bounded)| 1.0 - mixture.joint_probability(|_| Some(vec![bounded.clone()])).probability)
+        .sum::<f64>()
+        .max(0.0)
 }
 
 #[expect(clippy::too_many_arguments, reason = "one call for each topic, whose types differ")]
@@ -329,7 +335,9 @@ fn which_part(part: &Identified, sheet: &Sheet, catalog: &Catalog) -> Option<Que
     let reads = |measurand: Measurand| sheet.readings.iter().any(|reading| reading.measurand == measurand);
     let unread = |candidates: &[Measurand]| candidates.iter().copied().find(|measurand| !reads(*measurand));
     let kinds: Vec<Option<BearingKind>> = part.candidates.iter().take(2).map(|one| one.bearing_kind).collect();
-    if part.kind == PartKind::Bearing && matches!(kinds.as_slice(), [Some(one), Some(other)] if one != other) {
+    let kind_said = sheet.parts.bearing_kind.is_some();
+    let kinds_differ = matches!(kinds.as_slice(), [Some(one), Some(other)] if one != other);
+    if part.kind == PartKind::Bearing && kinds_differ && !kind_said {
         return Some(Question {
             measurand: None,
             side: None,

@@ -136,7 +136,8 @@ pub struct Dimension {
     pub least: Length,
     /// The largest size that passes inspection.
     pub most: Length,
-    /// The mean of what the size should be, over all explanations.
+    /// The mean of what the size should be, over all explanations; for what follows from the bearing, over those with the
+    /// likeliest one.
     pub mean: Length,
     /// Its standard uncertainty, over all explanations.
     pub standard_uncertainty: Length,
@@ -229,7 +230,8 @@ pub struct Question {
     pub instrument: Option<String>,
     /// Whether the order cannot be cut without it.
     pub required: bool,
-    /// The share of the remaining variance that the answer is expected to remove, 0 to 1, from what the shop needs.
+    /// The share of the remaining variance that the answer is expected to remove, 0 to 1, from what the shop needs: each
+    /// dimension counts by the chance that it does not fit.
     pub variance_reduction: f64,
     /// Effort in minutes.
     pub effort_minutes: f64,

@@ -8,12 +8,12 @@ use crate::review::{Identified, Missing, PartKind, Probability, Reason, Verdict}
 /// Weighs everything that was found. The verdict is the gravest of the reasons.
 pub(crate) fn verdict(
     catalog: &Catalog,
-    stops: Vec<Reason>,
+    against: Vec<Reason>,
     missing: &[Missing],
     identified: &[Identified],
     fit: Option<Probability>,
 ) -> (Verdict, Vec<Reason>) {
-    let mut reasons = stops;
+    let mut reasons = against;
     for gap in missing {
         let mut words = gap.words.clone();
         if let Some(first) = words.get_mut(0..1) {
@@ -74,9 +74,10 @@ pub(crate) fn part_words(kind: PartKind) -> &'static str {
     }
 }
 
-/// A probability in per cent that never claims certainty: `97.3 %`, `over 99.9 %`, `under 0.1 %`.
+/// A probability in per cent that claims neither certainty nor more than there is, so it is cut off and not rounded:
+/// `97.3 %`, `over 99.9 %`, `under 0.1 %`.
 fn percent(probability: f64) -> String {
-    let value = 100.0 * probability;
+    let value = (1000.0 * probability + 1e-9).floor() / 10.0;
     if value > 99.9 {
         "over 99.9 %".to_owned()
     } else if value < 0.1 {

@@ -81,19 +81,39 @@ mod parts {
     }
 
     #[test]
-    fn to_say_the_kind_decides_a_journal_of_1_564_in() {
-        for (word, kind) in [("tapered", BearingKind::Tapered), ("ball", BearingKind::Ball)] {
-            let review = either_kind().with_parts(&format!("[bearing]\nkind = \"{word}\"\n")).reviewed();
-            let bearing = part(&review, PartKind::Bearing);
-            assert!(bearing.decided, "{word}: {bearing:#?}");
-            assert_eq!(bearing.candidates[0].bearing_kind, Some(kind));
-            assert!(!review.questions.iter().any(|question| question.words.contains("which kind")), "{word}");
-        }
+    fn to_say_tapered_decides_a_journal_of_1_564_in_common_practice_no_source() {
+        let review = either_kind().with_parts("[bearing]\nkind = \"tapered\"\n").reviewed();
+        let bearing = part(&review, PartKind::Bearing);
+        assert!(bearing.decided, "{bearing:#?}");
+        assert_eq!(bearing.candidates[0].bearing_kind, Some(BearingKind::Tapered));
+        assert!(!review.questions.iter().any(|question| question.words.contains("which kind")));
+    }
+
+    /// The ball unit is met half as often as the tapered one, and three claims in a hundred are wrong: together that leaves it
+    /// just short of decided. The kind is not asked for again; a width is, and settles it.
+    #[test]
+    fn to_say_ball_all_but_decides_a_journal_of_1_564_in_and_the_width_of_a_ring_does() {
+        let ball = either_kind().with_parts("[bearing]\nkind = \"ball\"\n");
+        let review = ball.clone().reviewed();
+        let bearing = part(&review, PartKind::Bearing);
+        assert_eq!(bearing.candidates[0].bearing_kind, Some(BearingKind::Ball), "{bearing:#?}");
+        assert!(bearing.candidates[0].probability > 0.9, "{bearing:#?}");
+        let first = review.questions.first().expect("something is asked");
+        assert_eq!(first.measurand, Some(Measurand::BearingOuterWidth), "{first:?}");
+        let review = ball.written(Measurand::BearingOuterWidth, None, "20.0 mm", None, &[]).reviewed();
+        assert!(part(&review, PartKind::Bearing).decided);
+    }
+
+    /// Nothing but a journal.
+    fn journal_alone(journal: &str) -> BenchSheet {
+        let sheet = BenchSheet::of(TrueVehicle::light_truck());
+        sheet.written(Measurand::JournalDiameter, None, journal, Some("micrometer"), &[])
     }
 
     /// The probability of all bearings with this outside, in millimetres.
     fn probability_of_outside(review: &Review, outside: f64) -> f64 {
-        let same = |name: &str| SHIPPED.bearing(name).is_some_and(|row| (row.outside.millimetres() - outside).abs() < 0.1);
+        let same =
+            |name: &str| SHIPPED.bearing(name).is_some_and(|row| (row.outside.millimetres() - outside).abs() < 0.1);
         part(review, PartKind::Bearing)
             .candidates
             .iter()
@@ -105,8 +125,7 @@ mod parts {
     #[test]
     fn a_journal_of_1_533_in_points_to_a_ball_unit_in_a_large_bore_end_from_memory_check() {
         let sheet = BenchSheet::of(TrueVehicle::light_truck());
-        let review =
-            sheet.written(Measurand::JournalDiameter, None, "1.5330 in", Some("micrometer"), &[]).reviewed();
+        let review = sheet.written(Measurand::JournalDiameter, None, "1.5330 in", Some("micrometer"), &[]).reviewed();
         let bearing = part(&review, PartKind::Bearing);
         assert!(bearing.decided, "{bearing:#?}");
         assert_eq!(bearing.candidates[0].bearing_kind, Some(BearingKind::Ball));
@@ -116,9 +135,13 @@ mod parts {
     #[test]
     fn a_journal_of_1_379_in_points_to_a_small_bore_end_from_memory_check() {
         let sheet = BenchSheet::of(TrueVehicle::light_truck());
-        let review =
-            sheet.written(Measurand::JournalDiameter, None, "1.3790 in", Some("micrometer"), &[]).reviewed();
-        assert!(probability_of_outside(&review, 72.0) > 0.85, "{:#?}", part(&review, PartKind::Bearing));
+        let review = sheet.written(Measurand::JournalDiameter, None, "1.3790 in", Some("micrometer"), &[]).reviewed();
+        // A bore of 35 mm is also made with 80 mm outside (ISO 15), so it is not certain.
+        assert!(probability_of_outside(&review, 72.0) > 0.7, "{:#?}", part(&review, PartKind::Bearing));
+        let bearing = part(&review, PartKind::Bearing);
+        assert!(bearing.candidates[0].name.contains("x 72 x"), "{bearing:#?}");
+        let bored = journal_alone("1.3790 in").written(Measurand::HousingBoreDiameter, None, "72.02 mm", None, &[]);
+        assert!(probability_of_outside(&bored.reviewed(), 72.0) > 0.95);
     }
 
     #[test]
@@ -263,15 +286,22 @@ mod chain {
         assert_blamed(&review, MistakeKind::OneSideForOther, &[(Measurand::Reach, RIGHT)]);
     }
 
-    #[test]
-    fn both_shafts_written_down_for_the_wrong_side_are_named() {
+    /// Both shafts, each with its length and its length inboard of the shoulder, for the wrong side.
+    fn shafts_swapped() -> BenchSheet {
         let mut sheet = truck();
         for measurand in [Measurand::OverallLength, Measurand::ShoulderToEnd] {
-            sheet = sheet
-                .but_reads(measurand, LEFT, true_size(measurand, RIGHT))
-                .but_reads(measurand, RIGHT, true_size(measurand, LEFT));
+            sheet = sheet.but_reads(measurand, LEFT, true_size(measurand, RIGHT)).but_reads(
+                measurand,
+                RIGHT,
+                true_size(measurand, LEFT),
+            );
         }
-        let review = sheet.reviewed();
+        sheet
+    }
+
+    #[test]
+    fn both_shafts_written_down_for_the_wrong_side_are_named_where_reaches_and_half_widths_say_so() {
+        let review = shafts_swapped().taken_on_both_sides(&[Measurand::HalfWidth]).reviewed();
         let swapped = [
             (Measurand::OverallLength, LEFT),
             (Measurand::ShoulderToEnd, LEFT),
@@ -279,6 +309,21 @@ mod chain {
             (Measurand::ShoulderToEnd, RIGHT),
         ];
         assert_blamed(&review, MistakeKind::LeftRightSwapped, &swapped);
+    }
+
+    /// The shafts against the reaches: one pair is swapped, and nothing on the sheet says which.
+    #[test]
+    fn shafts_swapped_against_reaches_are_a_draw_and_the_order_is_not_cut() {
+        let review = shafts_swapped().reviewed();
+        let [one, other] = &review.explanations[..2] else { panic!("two explanations share the blame") };
+        for explanation in [one, other] {
+            assert_eq!(explanation.mistakes.len(), 1);
+            assert_eq!(explanation.mistakes[0].kind, MistakeKind::LeftRightSwapped);
+        }
+        assert_ne!(one.mistakes[0].readings, other.mistakes[0].readings);
+        let (one, other) = (one.probability, other.probability);
+        assert!(one + other > 0.85 && (one / other - 1.0).abs() < 0.05, "{one} and {other}");
+        assert_eq!(review.verdict, Verdict::Ask);
     }
 
     #[test]
@@ -324,12 +369,12 @@ mod chain {
         let text = truck().but_says(Measurand::OverallLength, LEFT, "29.62 mm").text();
         let faults = axle::read_sheet("bench.toml", &text, &SHIPPED).expect_err("it cannot be");
         let fault = faults.iter().next().expect("one fault");
-        assert!(fault.accepted.contains("`29.62 in` would lie in it"), "{fault}");
+        assert!(fault.accepted.contains("`29.62 in`"), "{fault}");
     }
 }
 
-/// Two mistakes on one sheet, both in the chain.
-mod two_mistakes {
+/// Several mistakes on one sheet, all in the chain.
+mod several_mistakes {
     use super::*;
 
     #[test]
@@ -346,5 +391,23 @@ mod two_mistakes {
         assert_eq!(kinds, [MistakeKind::LockRingFaceForShoulder, MistakeKind::BurntInch]);
         let shoulder = review.dimension(DimensionKind::ShoulderDistance, None).expect("it is determined");
         assert!((shoulder.mean.inches() - true_size(Measurand::ShoulderDistance, None)).abs() < 0.020);
+    }
+
+    /// Three mistakes in one topic are more than is weighed. The review must not pretend to certainty: it does not release the
+    /// order, and it names a reading that it cannot explain.
+    #[test]
+    fn a_third_mistake_is_not_explained_and_holds_the_order_back() {
+        let burnt = true_size(Measurand::OverallLength, LEFT) + 1.0;
+        let ring = true_size(Measurand::ShoulderDistance, None) + true_size(Measurand::BearingInnerWidth, None) + 0.48;
+        let reach = true_size(Measurand::Reach, RIGHT) - 3.0;
+        let review = truck()
+            .but_reads(Measurand::OverallLength, LEFT, burnt)
+            .but_reads(Measurand::ShoulderDistance, None, ring)
+            .but_reads(Measurand::Reach, RIGHT, reach)
+            .reviewed();
+        assert_eq!(review.verdict, Verdict::Ask);
+        let check = review.checks.iter().find(|check| check.words.contains("leaves no reading out"));
+        assert!(check.is_some_and(|check| !check.passed), "{:#?}", review.checks);
+        assert!(review.reasons.iter().any(|reason| reason.words.starts_with("Even the likeliest explanation")));
     }
 }

@@ -7,6 +7,7 @@ use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
+use crate::calculation::spline::SplineArguments;
 use crate::dimension_key::{DIMENSION_KEYS, from_key};
 
 const EXAMPLES: &str = "\
@@ -17,6 +18,8 @@ Examples:
       review a folder of orders for another program
   axlewright explain order.toml overall_length --side left
       show where one size comes from
+  axlewright spline --teeth 30 --pitch 24/48 --angle 45
+      every diameter, width and size over pins of a spline
   axlewright help check
       show everything about one command";
 
@@ -62,8 +65,9 @@ Examples:
   axlewright man check > axlewright-check.1";
 
 const SCHEMA_EXAMPLES: &str = "\
-Example:
-  axlewright schema > review.schema.json";
+Examples:
+  axlewright schema > review.schema.json
+  axlewright schema calculation > calculation.schema.json";
 
 /// Weighs the readings of an order for two axle shafts against each other, and says what to cut, what to doubt and what
 /// to ask
@@ -90,6 +94,10 @@ pub enum Command {
     #[command(after_long_help = EXPLAIN_EXAMPLES)]
     Explain(ExplainArguments),
 
+    /// Compute a spline: diameters, widths, sizes over and between pins
+    #[command(after_long_help = crate::calculation::spline::EXAMPLES)]
+    Spline(SplineArguments),
+
     /// Print a completion script for a shell
     #[command(after_long_help = COMPLETIONS_EXAMPLES)]
     Completions {
@@ -101,13 +109,26 @@ pub enum Command {
     #[command(after_long_help = MAN_EXAMPLES)]
     Man {
         /// The command; without it, the page of the whole program
-        #[arg(value_parser = ["check", "explain", "completions", "man", "schema"])]
+        #[arg(value_parser = ["check", "explain", "spline", "completions", "man", "schema"])]
         command: Option<String>,
     },
 
-    /// Print the JSON Schema of what `check` and `explain` print as JSON
+    /// Print the JSON Schema of what the program prints as JSON
     #[command(after_long_help = SCHEMA_EXAMPLES)]
-    Schema,
+    Schema {
+        /// Of which output
+        #[arg(value_enum, default_value_t = SchemaOf::Review)]
+        of: SchemaOf,
+    },
+}
+
+/// What a schema is asked of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SchemaOf {
+    /// Of what `check` and `explain` print
+    Review,
+    /// Of what the calculations print: `spline`, `fit`, `bolt-circle`, `bearing` and `stud`
+    Calculation,
 }
 
 /// The arguments of `check`.

@@ -4,6 +4,7 @@
 //! asked, and its answer is shown as text or as JSON.
 
 mod arguments;
+mod calculation;
 mod catalog_folder;
 mod check;
 mod dimension_key;
@@ -47,7 +48,10 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitStatus {
         Command::Explain(explain) => explain::explain(explain, &mut streams),
         Command::Completions { shell } => reference_pages::completions(*shell, &mut streams),
         Command::Man { command } => reference_pages::man(command.as_deref(), &mut streams),
-        Command::Schema => reference_pages::schema(&mut streams),
+        Command::Spline(spline) => {
+            calculation::print(calculation::spline::compute(spline), spline.common.format, &mut streams)
+        }
+        Command::Schema { of } => reference_pages::schema(*of, &mut streams),
     };
     outcome.unwrap_or_else(|error| streams.cannot_write(&error))
 }

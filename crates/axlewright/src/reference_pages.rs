@@ -6,7 +6,7 @@ use clap::CommandFactory;
 use clap_complete::Shell;
 use clap_mangen::Man;
 
-use crate::arguments::Arguments;
+use crate::arguments::{Arguments, SchemaOf};
 use crate::exit_status::ExitStatus;
 use crate::streams::Streams;
 use crate::wire;
@@ -40,12 +40,16 @@ pub fn man(name: Option<&str>, streams: &mut Streams) -> io::Result<ExitStatus> 
     Ok(ExitStatus::AllCut)
 }
 
-/// Prints the JSON Schema of the output.
+/// Prints the JSON Schema of the reviews or of the calculations.
 ///
 /// # Errors
 ///
 /// A stream takes no more.
-pub fn schema(streams: &mut Streams) -> io::Result<ExitStatus> {
-    streams.print(&wire::schema_text().map_err(io::Error::other)?)?;
+pub fn schema(of: SchemaOf, streams: &mut Streams) -> io::Result<ExitStatus> {
+    let text = match of {
+        SchemaOf::Review => wire::schema_text(),
+        SchemaOf::Calculation => wire::calculation_schema_text(),
+    };
+    streams.print(&text.map_err(io::Error::other)?)?;
     Ok(ExitStatus::AllCut)
 }

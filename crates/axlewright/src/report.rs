@@ -3,6 +3,7 @@
 //! Everything that colour says, a word says too, so that the report reads the same on paper.
 
 mod asking;
+mod calculation;
 mod closing;
 mod cut_list;
 mod doubt;
@@ -17,6 +18,7 @@ mod proof;
 mod size;
 mod table;
 
+pub use calculation::calculation_report;
 pub use closing::{Tally, cautions_report, not_reviewed_report, tally_report};
 pub use lines::plain_block;
 pub use origin::origin_report;

@@ -2,6 +2,7 @@
 //!
 //! The module `convert` is the only place where a core type becomes one of these; `schema` describes them to other programs.
 
+mod calculation;
 mod convert;
 mod fault;
 mod number;
@@ -9,6 +10,7 @@ mod output;
 mod review;
 mod schema;
 
+pub use calculation::{Calculation, calculation, calculation_schema_text};
 pub use convert::{explained, review};
 pub use fault::{Fault, UnreadSheet, unread_sheet};
 pub use number::Length;

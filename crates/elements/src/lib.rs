@@ -19,6 +19,7 @@
 //! | [`spline_capacity`] | shear, compression and bursting of splines | Dudley, handbook method |
 //! | [`steel`] | strengths by grade and treatment, torsional yield by hardness | published data |
 //! | [`stress_concentration`] | shoulder fillets, notch sensitivity | fitted charts, Neuber |
+//! | [`vehicle_load`] | weight transfer, drive limits, bending and bearing forces of a half shaft | vehicle-dynamics texts |
 
 pub mod bearing_seat;
 pub mod bolt_circle;
@@ -32,3 +33,4 @@ pub mod shaft_strength;
 pub mod spline_capacity;
 pub mod steel;
 pub mod stress_concentration;
+pub mod vehicle_load;

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use quantity::{LengthUnit, Thread, WrittenLength, read_count, read_length, read_thread};
+use quantity::{LengthUnit, LoadKind, Thread, WrittenLength, read_count, read_length, read_load, read_thread};
 
 use crate::item::Item;
 use crate::node::Kind;
@@ -53,6 +53,15 @@ impl Item<'_> {
                 self.fault_within(error.range(), error.to_string(), error.accepted());
                 None
             }
+        }
+    }
+
+    /// The value as a mass in kg, a torque in N·m or a distance in km: text with a number and its unit, such as `"1850 lb"`.
+    pub fn load(&self, kind: LoadKind) -> Option<f64> {
+        let text = self.text_or_number(&format!("a {} with its unit", kind.words()), kind.accepted())?;
+        match read_load(&text.text, kind) {
+            Ok(value) => Some(value),
+            Err(error) => self.blame(&text, error.range(), error.to_string(), kind.accepted().to_owned()),
         }
     }
 

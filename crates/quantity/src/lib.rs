@@ -3,7 +3,7 @@
 //! Nothing here does I/O, reads a clock or keeps state; every function is pure.
 //!
 //! * [`read_length`] reads `31 5/16"` or `795.3 mm` and keeps how it was written ([`WrittenLength`]);
-//!   [`read_count`] and [`read_thread`] read counts and thread designations.
+//!   [`read_count`] and [`read_thread`] read counts and thread designations, [`read_load`] masses, torques and distances.
 //! * [`decimal_inches`], [`fraction_inches`], [`millimetres_text`] and [`both`] write lengths out.
 //! * [`Instrument`] turns written readings into an uncertainty [`Budget`], after JCGM 100:2008.
 
@@ -17,6 +17,7 @@ mod length_format;
 mod length_text;
 mod length_text_error;
 mod length_unit;
+mod load_text;
 mod nearest_word;
 mod quantile;
 mod thread;
@@ -36,6 +37,7 @@ pub use length_format::{
 pub use length_text::read_length;
 pub use length_text_error::LengthTextError;
 pub use length_unit::LengthUnit;
+pub use load_text::{LoadKind, LoadTextError, read_load};
 pub use nearest_word::nearest_word;
 pub use quantile::{chi_squared_quantile, normal_quantile, student_t_quantile};
 pub use thread::Thread;

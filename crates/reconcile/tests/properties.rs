@@ -168,6 +168,12 @@ fn a_further_reading_never_widens_a_form_and_narrows_it_by_as_much_as_foretold()
                 let read = wide.variance_of(&further.form) + further.standard_uncertainty.powi(2);
                 let left = one - wide.covariance_of(&form, &further.form).powi(2) / read;
                 assert!((other - left).abs() <= 1e-6 * one, "seed {seed}: {other} instead of {left}");
+                let foretold = wide.variance_reduction(&form, &further.form, further.standard_uncertainty);
+                assert!((other - one * (1.0 - foretold)).abs() <= 1e-6 * one, "seed {seed}");
+                // And back again: without the further reading it is as wide as before.
+                let undone = narrow.covariance_without(&further.form, further.standard_uncertainty);
+                let again = undone.variance_of(&form);
+                assert!((again - one).abs() <= 1e-6 * one, "seed {seed}: {again} instead of {one}");
                 compared += 1;
             }
         }

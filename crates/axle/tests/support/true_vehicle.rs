@@ -108,9 +108,8 @@ impl TrueVehicle {
         let offset = race + stands_proud;
         let length = offset + self.half_width[at] - self.half_pin - self.end_clearance[at];
         let housing = self.half_width[0] + self.half_width[1];
-        let chord = |rank: u32| {
-            self.bolt_circle * (std::f64::consts::PI * f64::from(rank) / f64::from(self.holes)).sin()
-        };
+        let chord =
+            |rank: u32| self.bolt_circle * (std::f64::consts::PI * f64::from(rank) / f64::from(self.holes)).sin();
         match measurand {
             M::OverallLength => length,
             M::ShoulderDistance => self.shoulder_distance,

@@ -16,3 +16,4 @@ mod rolling_bearing;
 mod shaft;
 mod spline_capacity;
 mod table;
+mod vehicle_load;

@@ -1,0 +1,289 @@
+//! Measuring a true vehicle as people do: with an instrument's error, rounded to its scale, and now and then mistaken.
+
+use catalog::{Catalog, Measurand, MistakeKind, Sides};
+use placed::Position;
+use quantity::{Instrument, LengthExt, LengthUnit, WrittenLength, millimetres, read_length};
+use reconcile::Form;
+
+use super::chance::Chance;
+use super::vehicle::Vehicle;
+use crate::evidence::{Taken, planned_uncertainty};
+use crate::geometry::Geometry;
+use crate::sheet::{BrakeClaim, Fitting, Parts, Reading, Sheet, Side, Use, Value};
+use crate::slips::slips;
+
+/// How much of a vehicle gets measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Zeal {
+    /// What a shaft cannot do without, and little to check it.
+    Lean,
+    /// What a desk usually gets.
+    Usual,
+    /// Nearly everything, much of it twice over.
+    Full,
+}
+
+/// A mistake that was made on purpose.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Planted {
+    /// Which mistake.
+    pub kind: MistakeKind,
+    /// The readings it spoils, by their place in the sheet.
+    pub readings: Vec<usize>,
+}
+
+/// An order sheet with the mistakes that are in it.
+#[derive(Debug, Clone)]
+pub struct Measured {
+    /// The sheet as it comes to the desk.
+    pub sheet: Sheet,
+    /// The mistakes.
+    pub planted: Vec<Planted>,
+}
+
+/// How the people who measure differ from what the catalog says of them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct People {
+    /// Their errors, as a multiple of the instruments' uncertainties.
+    pub noise: f64,
+    /// Their mistakes, as a multiple of the catalog's rates.
+    pub rate: f64,
+    /// How often a reading is wrong by something that no mistake describes: anywhere in its usual range.
+    pub gross: f64,
+}
+
+impl Default for People {
+    fn default() -> Self {
+        Self { noise: 1.0, rate: 1.0, gross: 0.0 }
+    }
+}
+
+/// What is read, with the chance that it is, for a lean, a usual and a full sheet.
+const PLAN: [(Measurand, [f64; 3]); 35] = [
+    (Measurand::OverallLength, [1.0, 1.0, 1.0]),
+    (Measurand::ShoulderDistance, [0.7, 0.9, 1.0]),
+    (Measurand::RaceDistance, [0.2, 0.6, 1.0]),
+    (Measurand::BrakeOffset, [0.4, 0.8, 1.0]),
+    (Measurand::ShoulderToEnd, [0.0, 0.1, 0.3]),
+    (Measurand::Reach, [0.0, 0.5, 0.9]),
+    (Measurand::HalfWidth, [0.0, 0.3, 0.6]),
+    (Measurand::HousingWidth, [0.2, 0.5, 0.8]),
+    (Measurand::FaceToFace, [0.1, 0.2, 0.4]),
+    (Measurand::SplineContactLength, [0.0, 0.2, 0.6]),
+    (Measurand::HousingBoreDepth, [0.2, 0.6, 1.0]),
+    (Measurand::FlangeThickness, [0.6, 0.9, 1.0]),
+    (Measurand::RegisterHeight, [0.1, 0.3, 0.6]),
+    (Measurand::WheelPilotHeight, [0.1, 0.3, 0.6]),
+    (Measurand::FlangeDiameter, [1.0, 1.0, 1.0]),
+    (Measurand::RegisterDiameter, [1.0, 1.0, 1.0]),
+    (Measurand::DrumBore, [0.2, 0.6, 1.0]),
+    (Measurand::WheelPilotDiameter, [1.0, 1.0, 1.0]),
+    (Measurand::WheelBore, [0.1, 0.4, 0.8]),
+    (Measurand::DrumInside, [0.3, 0.5, 0.9]),
+    (Measurand::JournalDiameter, [0.6, 0.9, 1.0]),
+    (Measurand::RingSeatDiameter, [0.3, 0.6, 1.0]),
+    (Measurand::SealJournalDiameter, [0.3, 0.6, 1.0]),
+    (Measurand::BearingOutside, [0.5, 0.9, 1.0]),
+    (Measurand::BearingOuterWidth, [0.3, 0.8, 1.0]),
+    (Measurand::BearingInnerWidth, [0.1, 0.5, 1.0]),
+    (Measurand::HousingBoreDiameter, [0.1, 0.4, 0.8]),
+    (Measurand::BoltRectangleLong, [0.2, 0.6, 1.0]),
+    (Measurand::BoltRectangleShort, [0.2, 0.6, 1.0]),
+    (Measurand::HoleCount, [1.0, 1.0, 1.0]),
+    (Measurand::BoltCircle, [0.6, 0.5, 0.5]),
+    (Measurand::ChordAdjacent, [0.5, 0.7, 0.9]),
+    (Measurand::ChordAlternate, [0.1, 0.5, 0.9]),
+    (Measurand::ToothCount, [1.0, 1.0, 1.0]),
+    (Measurand::SplineMajorDiameter, [1.0, 1.0, 1.0]),
+];
+
+/// How often the customer knows the kind of bearing and the series of the spline.
+const CLAIMS: f64 = 0.8;
+
+/// Measures a vehicle: the sheet that comes to the desk, and the mistakes that are in it.
+pub fn measure(
+    vehicle: &Vehicle<'_>,
+    catalog: &Catalog,
+    zeal: Zeal,
+    people: &People,
+    chance: &mut Chance<'_>,
+) -> Measured {
+    let mut readings: Vec<Reading> = Vec::new();
+    let mut planted = Vec::new();
+    let column = zeal as usize;
+    for (measurand, shares) in PLAN {
+        if !chance.happens(shares[column]) {
+            continue;
+        }
+        let row = catalog.measurand(measurand);
+        let sides: &[Option<Side>] = match row.sides {
+            Sides::Each => &[Some(Side::Left), Some(Side::Right)],
+            Sides::Whole | Sides::Either => &[None],
+        };
+        for side in sides {
+            if let Some((value, mistake)) = read(vehicle, catalog, measurand, *side, people, chance) {
+                let at = readings.len();
+                planted.extend(mistake.map(|kind| Planted { kind, readings: vec![at] }));
+                readings.push(Reading {
+                    measurand,
+                    side: *side,
+                    value,
+                    instrument: None,
+                    conditions: Vec::new(),
+                    by: None,
+                    pin_diameter: None,
+                    position: Position { line: at + 1, column: 1 },
+                });
+            }
+        }
+    }
+    planted.extend(swap_shafts(&mut readings, catalog, people, chance));
+    let series = vehicle.spline.listed.as_ref().map(|(series, _, _)| series.name.clone());
+    let parts = Parts {
+        bearing_kind: vehicle.chain.parts.bearing.map(|row| row.kind).filter(|_| chance.happens(CLAIMS)),
+        spline_series: series.filter(|_| chance.happens(CLAIMS)),
+        stud: catalog.studs.first().map(|row| row.thread),
+        brake: BrakeClaim { kind: Some(vehicle.face.kind), ..BrakeClaim::default() },
+        ..Parts::default()
+    };
+    let sheet = Sheet {
+        reference: "simulated".to_owned(),
+        axle: None,
+        use_: Use::Street,
+        unit: Some(LengthUnit::Inch),
+        differential: Some(vehicle.chain.differential.name.clone()),
+        wanted: vec![Side::Left, Side::Right],
+        note: None,
+        parts,
+        fitting: Fitting::default(),
+        readings,
+    };
+    Measured { sheet, planted }
+}
+
+/// The two shafts confused on the bench: their lengths trade places.
+fn swap_shafts(
+    readings: &mut [Reading],
+    catalog: &Catalog,
+    people: &People,
+    chance: &mut Chance<'_>,
+) -> Option<Planted> {
+    let place = |side| {
+        readings.iter().position(|one| one.measurand == Measurand::OverallLength && one.side == Some(side))
+    };
+    let (left, right) = (place(Side::Left)?, place(Side::Right)?);
+    let kind = MistakeKind::LeftRightSwapped;
+    if !chance.happens(catalog.mistake(kind).rate * people.rate) {
+        return None;
+    }
+    let (one, other) = (readings[left].value.clone(), readings[right].value.clone());
+    readings[left].value = other;
+    readings[right].value = one;
+    Some(Planted { kind, readings: vec![left, right] })
+}
+
+/// One reading, with the mistake that was made in it if one was.
+fn read(
+    vehicle: &Vehicle<'_>,
+    catalog: &Catalog,
+    measurand: Measurand,
+    side: Option<Side>,
+    people: &People,
+    chance: &mut Chance<'_>,
+) -> Option<(Value, Option<MistakeKind>)> {
+    let (geometry, truth) = vehicle.topic_of(measurand, side)?;
+    let row = catalog.measurand(measurand);
+    let instrument = catalog.usual_instrument(row);
+    let form = geometry.form(measurand, side)?;
+    let right = form.at(truth);
+    let text = (!measurand.is_count()).then(|| as_written(right, instrument)).flatten();
+    let mut taken = Taken {
+        index: 0,
+        measurand,
+        side,
+        value: right,
+        standard_uncertainty: planned_uncertainty(row, instrument),
+        written: text.as_ref(),
+        instrument,
+        row,
+        conditions: &[],
+        pin_diameter: None,
+    };
+    if let Some(text) = &text {
+        taken.value = text.value().millimetres();
+    }
+    let (least, most) = (row.usual.0.millimetres(), row.usual.1.millimetres());
+    let gross = chance.happens(people.gross);
+    let mistake = if gross { None } else { slip(geometry, &taken, &form, catalog, people, chance) };
+    // Rounding to the scale adds its own part of the uncertainty, so it is left out of the draw.
+    let rounding = quantity::resolution(instrument.step.millimetres());
+    let own = taken.standard_uncertainty;
+    let deviation = (own * own - rounding * rounding).max(0.25 * own * own).sqrt();
+    let noise = |spread: f64, chance: &mut Chance<'_>| {
+        if measurand.is_count() { 0.0 } else { chance.normal(0.0, people.noise * deviation.hypot(spread)) }
+    };
+    let value = match &mistake {
+        _ if gross => least + (most - least) * chance.even(),
+        None => right + noise(0.0, chance),
+        Some(Slip { wrong: Wrong::Meaning(meant, spread), .. }) => meant.at(truth) + noise(*spread, chance),
+        Some(Slip { wrong: Wrong::Written(size), .. }) => *size + noise(0.0, chance),
+    };
+    let kind = mistake.map(|slip| slip.kind).or(gross.then_some(MistakeKind::Anything));
+    let value = if measurand.is_count() {
+        Value::Count(value.round().max(1.0) as u32)
+    } else {
+        Value::Length(vec![as_written(value, instrument)?])
+    };
+    Some((value, kind))
+}
+
+/// A mistake as it was made.
+struct Slip {
+    kind: MistakeKind,
+    wrong: Wrong,
+}
+
+enum Wrong {
+    /// The reading means this form, with this spread beyond its own uncertainty.
+    Meaning(Form, f64),
+    /// The pen wrote this size.
+    Written(f64),
+}
+
+/// Draws the mistake of one reading, if one is made.
+fn slip(
+    geometry: &dyn Geometry,
+    taken: &Taken<'_>,
+    form: &Form,
+    catalog: &Catalog,
+    people: &People,
+    chance: &mut Chance<'_>,
+) -> Option<Slip> {
+    let mut ways: Vec<(f64, Slip)> = Vec::new();
+    for row in &catalog.mistakes {
+        let rate = row.rate * people.rate;
+        let spread = row.spread.millimetres();
+        if let Some(meant) = geometry.mistaken(row.kind, taken) {
+            ways.push((rate, Slip { kind: row.kind, wrong: Wrong::Meaning(meant, spread) }));
+            continue;
+        }
+        for (share, meaning) in slips(row, taken, form) {
+            let wrong = match row.kind {
+                // The other way round than the review undoes it: the right text is at hand, the wrong one is sought.
+                MistakeKind::DigitsSwapped => Wrong::Written(2.0 * taken.value - unshifted(&meaning.form, form, taken)),
+                MistakeKind::ReadBackFromNextInch => Wrong::Written(read_back(taken.value)),
+                _ => {
+                    let own = taken.standard_uncertainty;
+                    let wide = meaning.standard_uncertainty;
+                    Wrong::Meaning(meaning.form, (wide * wide - own * own).max(0.0).sqrt())
+                }
+            };
+            ways.push((rate * share, Slip { kind: row.kind, wrong }));
+        }
+    }
+    let mut left = chance.even();
+    ways.into_iter().find_map(|(rate, slip)| {
+        left -= rate;
+        (left < 0.0).then_some(slip)
+    })
+}

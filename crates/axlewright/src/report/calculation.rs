@@ -1,0 +1,112 @@
+//! A calculation alone, on the same page as a report.
+
+use quantity::Leading;
+
+use super::ink::Ink;
+use super::lines::{Lines, capitalised, end_of_sentence, sentence};
+use super::table::{Alignment, Cell, Table};
+use crate::calculation::{Amount, Block, Calculation, NumberText, Quantity};
+use crate::dimension_key::key_in_words;
+
+/// The page of one calculation, so many columns wide.
+pub fn calculation_report(calculation: &Calculation, columns: usize) -> String {
+    let mut lines = Lines::new(columns);
+    lines.rule();
+    lines.item(&key_in_words(calculation.command), Ink::Strong, &calculation.subject, Ink::Strong);
+    lines.rule();
+    if !calculation.taken.is_empty() {
+        let taken = end_of_sentence(&calculation.taken.join("; "));
+        lines.words(&format!("Taken, because nothing was said: {taken}"), Ink::Doubtful);
+    }
+    for block in &calculation.blocks {
+        write_block(&mut lines, block, calculation.leading);
+    }
+    lines.gap();
+    lines.rule();
+    for line in super::lines::wrapped("Cautions", columns) {
+        lines.under(0, &line, Ink::Strong);
+    }
+    for caution in calculation.cautions {
+        lines.item("-", Ink::Plain, caution, Ink::Plain);
+    }
+    lines.into_text()
+}
+
+fn write_block(lines: &mut Lines, block: &Block, leading: Leading) {
+    lines.heading(&capitalised(&key_in_words(block.key)));
+    let mut table = Table::default();
+    table.column("", Alignment::Left);
+    table.column("", Alignment::By('.'));
+    table.column("", Alignment::Left);
+    table.column("", Alignment::By('.'));
+    table.column("", Alignment::Left);
+    table.column("", Alignment::Rest);
+    let mut any = false;
+    for entry in &block.entries {
+        if let Amount::Words(words) = &entry.amount {
+            // Words stand in no column of numbers; they are written above the table or below it, in their order.
+            flush(lines, &mut table, &mut any);
+            let remark = if entry.remark.is_empty() { String::new() } else { format!(" ({})", entry.remark) };
+            lines.words(&format!("{}: {words}{remark}", capitalised(&key_in_words(&entry.key))), Ink::Strong);
+            continue;
+        }
+        let (first, second) = columns_of(&entry.amount, leading);
+        table.row(vec![
+            Cell::new(key_in_words(&entry.key)),
+            Cell::inked(first.number, Ink::Strong),
+            Cell::new(first.unit),
+            Cell::inked(second.number, Ink::Strong),
+            Cell::new(second.unit),
+            Cell::inked(&entry.remark, Ink::Faint),
+        ]);
+        any = true;
+    }
+    flush(lines, &mut table, &mut any);
+    for note in &block.notes {
+        lines.words(&sentence(note), Ink::Plain);
+    }
+    lines.words(&format!("Source: {}.", block.source), Ink::Faint);
+}
+
+fn flush(lines: &mut Lines, table: &mut Table, any: &mut bool) {
+    if *any {
+        lines.table(table);
+        table.clear();
+        *any = false;
+    }
+}
+
+/// The amount in both systems, the leading one first; a number that is the same in both stands once.
+fn columns_of(amount: &Amount, leading: Leading) -> (NumberText, NumberText) {
+    let nothing = NumberText { number: String::new(), unit: "" };
+    match amount {
+        Amount::Words(_) => (nothing.clone(), nothing),
+        Amount::One(quantity) if quantity.is_plain_number() => (quantity.in_metric_units(), nothing),
+        Amount::Range(least, most) if least.is_plain_number() => {
+            (between(least.in_metric_units(), &most.in_metric_units()), nothing)
+        }
+        Amount::One(quantity) => {
+            let [first, second] = ordered(*quantity, leading);
+            (first, second)
+        }
+        Amount::Range(least, most) => {
+            let ([first, second], [to_first, to_second]) = (ordered(*least, leading), ordered(*most, leading));
+            (between(first, &to_first), between(second, &to_second))
+        }
+    }
+}
+
+fn ordered(quantity: Quantity, leading: Leading) -> [NumberText; 2] {
+    let (inch, metric) = (quantity.in_inch_units(), quantity.in_metric_units());
+    match leading {
+        Leading::Inches => [inch, metric],
+        Leading::Millimetres => [metric, inch],
+    }
+}
+
+/// `1.38222–1.38348`, and `-18.0 to 23.0` where a dash could be taken for a sign.
+fn between(least: NumberText, most: &NumberText) -> NumberText {
+    let signed = least.number.starts_with('-') || most.number.starts_with('-');
+    let joint = if signed { " to " } else { "–" };
+    NumberText { number: format!("{}{joint}{}", least.number, most.number), unit: least.unit }
+}

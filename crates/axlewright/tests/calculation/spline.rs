@@ -1,0 +1,156 @@
+//! `axlewright spline`.
+
+use crate::program::{assert_numbers, assert_refused, json, page, quantity};
+
+/// Rows D1-04, D1-10 and D1-12: 30 and 35 teeth 24/48. Source: ANSI B92.1-1970 (R1993) formulas as two public
+/// transcriptions give them; numbers by mpmath at 30 digits. The rows print five decimals of an inch.
+#[test]
+fn ansi_b92_1_the_sizes_of_24_48_splines() {
+    let output = json("spline --teeth 30 --pitch 24/48 --angle 45 --root fillet --class 5 --pin 0.080 in");
+    let expected = [
+        ("shaft_diameters/pitch_diameter/value/inches", 1.250_000),
+        ("shaft_diameters/base_diameter/value/inches", 0.883_883),
+        ("shaft_diameters/major_diameter/value/inches", 1.291_67),
+        ("shaft_diameters/minor_diameter/value/inches", 1.208_33),
+        ("shaft_diameters/form_diameter/value/inches", 1.221_00),
+        ("hub_diameters/minor_diameter/value/inches", 1.225_00),
+        ("hub_diameters/major_diameter/value/inches", 1.308_33),
+        ("hub_diameters/form_diameter/value/inches", 1.295_67),
+        ("tooth_thickness/basic/value/inches", 0.073_783),
+        ("tooth_thickness/actual/least/inches", 0.071_013),
+        ("tooth_thickness/effective/most/inches", 0.073_783),
+        ("space_width/machining_tolerance/value/inches", 0.001_310),
+        ("space_width/effective_variation/value/inches", 0.001_460),
+        ("over_pins/size_at_basic_width/value/inches", 1.384_88),
+        ("over_pins/size/most/inches", 1.383_48),
+        ("over_pins/size/least/inches", 1.382_22),
+        ("between_pins/size_at_basic_width/value/inches", 1.129_98),
+        ("between_pins/size/least/inches", 1.131_49),
+        ("between_pins/size/most/inches", 1.132_84),
+    ];
+    assert_numbers("D1-04", &output, &expected, 1e-5);
+    assert_eq!(quantity(&output, "over_pins", "pin")["remark"], "as asked for");
+    assert_eq!(quantity(&output, "between_pins", "pin")["remark"], "the standard's");
+
+    let output = json("spline --teeth 35 --pitch 24/48 --angle 45 --class 7");
+    let expected = [
+        ("over_pins/size/most/inches", 1.588_90),
+        ("over_pins/size/least/inches", 1.586_30),
+        ("between_pins/size/least/inches", 1.340_11),
+        ("between_pins/size/most/inches", 1.342_87),
+    ];
+    assert_numbers("D1-10", &output, &expected, 1e-5);
+
+    let output = json("spline --teeth 30 --pitch 24/48 --angle 30");
+    let expected = [
+        ("over_pins/size/most/inches", 1.372_11),
+        ("over_pins/size/least/inches", 1.370_03),
+        ("between_pins/pin/value/inches", 0.072),
+        ("between_pins/size/least/inches", 1.148_82),
+        ("between_pins/size/most/inches", 1.151_26),
+    ];
+    assert_numbers("D1-12", &output, &expected, 1e-5);
+}
+
+/// Row D1-22: 32 teeth, module 1.25, 45°. Source: ISO 4156-1:2005 formulas in a public transcription; numbers computed from
+/// them. The row prints 0.01 µm; the total tolerance is the distance of the actual from the effective limit.
+#[test]
+fn iso_4156_a_45_degree_spline_of_class_6() {
+    let output = json("spline --teeth 32 --module 1.25 --angle 45 --class 6 --length 30 mm");
+    let expected = [
+        ("shaft_diameters/pitch_diameter/value/millimetres", 40.0),
+        ("shaft_diameters/base_diameter/value/millimetres", 28.2843),
+        ("shaft_diameters/form_diameter/value/millimetres", 38.7702),
+        ("tooth_thickness/actual/least/millimetres", 1.963_495 - 0.096_02),
+        ("tooth_thickness/actual/most/millimetres", 1.963_495 - 0.037_54),
+        ("space_width/actual/most/millimetres", 1.963_495 + 0.096_02),
+    ];
+    assert_numbers("D1-22", &output, &expected, 5e-5);
+}
+
+/// Rows D1-17 to D1-19. Source: DIN 5480-1:2006 formulas; D1-17 printed in the public tutorial "Some concepts about DIN 5480
+/// spline dimension", part 2; the others by mpmath.
+#[test]
+fn din_5480_sizes_over_and_between_pins() {
+    let output = json("spline --reference-diameter 50 --module 2 --teeth 24 --pin 4.000 mm");
+    assert_numbers("D1-17", &output, &[("over_pins/size_at_basic_width/value/millimetres", 54.218)], 1e-3);
+    let output = json("spline --reference-diameter 40 mm --module 2 mm --teeth 18 --pin 4 mm --hub-pin 3.5 mm");
+    let expected = [
+        ("diameters/profile_shift/value/millimetres", 0.9),
+        ("diameters/shaft_tip_diameter/value/millimetres", 39.6),
+        ("diameters/hub_tip_diameter/value/millimetres", 36.0),
+        ("diameters/tooth_thickness/value/millimetres", 4.1808),
+        ("over_pins/size_at_basic_width/value/millimetres", 43.8456),
+        ("over_pins/contact_diameter/value/millimetres", 37.4856),
+        ("between_pins/size_at_basic_width/value/millimetres", 32.7390),
+        ("between_pins/contact_diameter/value/millimetres", 38.1423),
+    ];
+    assert_numbers("D1-18", &output, &expected, 5e-4);
+}
+
+#[test]
+fn the_teeth_of_din_5480_are_taken_only_where_no_other_count_fits() {
+    let output = json("spline --reference-diameter 31 --module 2");
+    assert!(output["taken"][0].as_str().unwrap().starts_with("14 teeth, the only count"), "{output}");
+    let said = ["--teeth: more than one number of teeth", "accepted: 26 or 27"];
+    assert_refused("spline --reference-diameter 35 --module 1.25", &said);
+}
+
+#[test]
+fn what_cannot_be_used_is_placed_and_answered() {
+    assert_refused(
+        "spline --teeth 30 --pitch 24/49 --angle 44 --pin 0.02 furlongs",
+        &[
+            "--pitch: 24/49 is not a standard spline pitch; accepted are 2.5/5",
+            "--angle: 44° is not a standard pressure angle of splines; accepted are 30, 37.5 and 45",
+            "  --pin 0.02 furlongs\n             ^^^^^^^^\n  accepted: in or",
+        ],
+    );
+    assert_refused(
+        "spline",
+        &[
+            "--pitch: neither the pitch nor the module is given",
+            "--angle: the pressure",
+            "--teeth: the number of teeth",
+        ],
+    );
+    let said = ["--pin: the number has no unit", "accepted: the number with its unit"];
+    assert_refused("spline --teeth 30 --pitch 24/48 --angle 45 --pin 0.08", &said[1..]);
+    assert_refused("spline --teeth 3 --pitch 24/48 --angle 45", &["--teeth: 3 teeth are outside the range; 6 to 100"]);
+    assert_refused("spline --teeth three --pitch 24/48 --angle 45", &["--teeth: this is no whole number"]);
+    assert_refused(
+        "spline --teeth 30 --pitch 24/48 --angle 45 --pin 0.5 mm",
+        &["--pin: the pin would touch at diameter", "  --pin 0.5 mm\n        ^^^^^^\n  accepted: a pin from 0.0431"],
+    );
+    assert_refused("spline --teeth 30 --pitch 24/48 --angle 45 --root flat", &["--root: the standard has no 45° flat"]);
+    assert_refused("spline --teeth 30 --pitch 24/48 --angle 45 --class 8", &["--class: ", "accepted: 4, 5, 6, 7"]);
+    assert_refused(
+        "spline --teeth 30 --pitch 2.5/5 --angle 30 --class 5",
+        &["--pitch: class tolerances of pitch 2.5/5"],
+    );
+    assert_refused("spline --teeth 30 --module 40 --angle 30", &["--module: the module in mm is 40; it must lie from"]);
+    assert_refused("spline --teeth 24 --module 2 --angle 30 --class 5", &["--length: the tolerances of ISO 4156"]);
+    assert_refused(
+        "spline --teeth 18 --module 2 --reference-diameter 60",
+        &["--reference-diameter: the profile shift"],
+    );
+    assert_refused("spline --teeth 30 --pitch 24/48 --module 1", &["cannot be used with"]);
+    assert_refused("spline --teeth 18 --module 2 --reference-diameter 40 --angle 45", &["--angle: ", "accepted: 30"]);
+    assert_refused("spline --teeth 18 --module 2 --reference-diameter 40 --class 5", &["--class: this has no meaning"]);
+}
+
+/// A limit that is not held is told of where nobody asked for it.
+#[test]
+fn a_pitch_whose_tolerances_are_not_held_keeps_its_diameters() {
+    let text = page("spline --teeth 30 --pitch 2.5/5 --angle 30");
+    assert!(text.contains("12.00000"), "{text}");
+    assert_eq!(text.matches("tolerances of pitch 2.5/5 are not held").count(), 2, "{text}");
+}
+
+/// Regression: the shape of a page that was looked at and found good.
+#[test]
+fn the_page_keeps_its_shape() {
+    insta::assert_snapshot!("spline_inch", page("spline --teeth 30 --pitch 24/48 --angle 45"));
+    let line = "spline --teeth 24 --module 1.25 --angle 30 --length 30 mm --pin 2.5 mm";
+    insta::assert_snapshot!("spline_module", page(line));
+}

@@ -48,9 +48,7 @@ fn main() -> ExitCode {
                 return ExitCode::from(2);
             }
         },
-        ["readme"] => {
-            Workspace::load().and_then(|workspace| refresh(&workspace))
-        }
+        ["readme"] => Workspace::load().and_then(|workspace| refresh(&workspace)),
         _ => {
             eprintln!("{}", usage());
             return ExitCode::from(2);

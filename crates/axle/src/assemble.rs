@@ -7,12 +7,14 @@ use reconcile::{ModelError, Options};
 use crate::blocks::Blocks;
 use crate::checks::{classical_checks, explained_check, firm_checks};
 use crate::choices;
+use crate::confirm::to_confirm;
 use crate::decide::{Decided, Decisions, Topic, decide};
 use crate::demands::required_offset;
 use crate::evidence::take_in;
 use crate::explanations;
 use crate::fit::fit;
 use crate::identify::identify;
+use crate::proof;
 use crate::questions::{missing, questions};
 use crate::review::{Dimension, Review, Verdict};
 use crate::sheet::Sheet;
@@ -50,7 +52,7 @@ use crate::verdict::verdict;
 pub fn review(sheet: &Sheet, catalog: &Catalog) -> Result<Review, ModelError> {
     let taken = take_in(sheet, catalog);
     let differential = choices::differential(sheet, catalog);
-    let options = Options { most_mistakes: 2, ..Options::default() };
+    let options = Options { most_mistakes: 2, least_probability: 2e-6, ..Options::default() };
     let blocks = Blocks::explain(sheet, catalog, &differential, &taken, &options)?;
 
     let decisions = decide(sheet, catalog, &blocks);
@@ -66,11 +68,20 @@ pub fn review(sheet: &Sheet, catalog: &Catalog) -> Result<Review, ModelError> {
         checks.push(firm.check);
         against.extend(firm.reason);
     }
+    let proof = proof::prove(sheet, catalog, &blocks, &decisions, &dimensions);
+    for (check, stop) in proof::stops(&proof) {
+        checks.push(check);
+        against.push(stop);
+    }
+    let readings = explanations::readings(sheet, catalog, &blocks, &decisions);
+    let confirm = to_confirm(sheet, catalog, &taken, &readings, &dimensions, &identified);
+    against.extend(confirm.iter().map(|one| one.reason.clone()));
+    let again: Vec<usize> = confirm.iter().filter_map(|one| one.reading).collect();
     let fit_probability = missing.is_empty().then_some(fit.probability);
     let (verdict, reasons) = verdict(catalog, against, &missing, &identified, fit_probability);
     // Questions go with what has to be asked; what would lift a stop stands beside it.
     let questions = if reasons.iter().any(|reason| reason.verdict == Verdict::Ask) {
-        questions(sheet, catalog, &blocks, &decisions, &missing, &identified)
+        questions(sheet, catalog, &blocks, &decisions, &missing, &identified, &again)
     } else {
         Vec::new()
     };
@@ -86,7 +97,7 @@ pub fn review(sheet: &Sheet, catalog: &Catalog) -> Result<Review, ModelError> {
         reasons,
         fit_probability,
         conditions: fit.conditions,
-        readings: explanations::readings(sheet, catalog, &blocks, &decisions),
+        readings,
         explanations: explanations::explanations(sheet, catalog, &blocks, &decisions),
         prior_left_out: prior_left_out.min(1.0),
         dimensions,
@@ -94,6 +105,7 @@ pub fn review(sheet: &Sheet, catalog: &Catalog) -> Result<Review, ModelError> {
         identified,
         checks,
         missing,
+        proof,
     })
 }
 

@@ -5,6 +5,7 @@ use quantity::{Leading, both};
 use reconcile::Classical;
 
 use crate::blocks::Blocks;
+use crate::decide::measurand_of;
 use crate::evidence::Taken;
 use crate::explanations::{left_unexplained, name, tested};
 use crate::review::{Basis, Check, Dimension, DimensionKind, Reason, Verdict};
@@ -115,7 +116,7 @@ pub(crate) fn firm_checks(sheet: &Sheet, catalog: &Catalog, dimensions: &[Dimens
     let known: Vec<&Dimension> = dimensions.iter().filter(|dimension| dimension.basis != Basis::Assumed).collect();
     let cut =
         |kind: DimensionKind| known.iter().find(|dimension| dimension.kind == kind).map(|dimension| dimension.cut);
-    let mut all = vec![bracket(sheet)];
+    let mut all: Vec<Firm> = bracket(sheet).into_iter().collect();
     all.extend(slides_on(&known, leading));
     if let (Some(flange), Some(circle), Some(hole)) =
         (cut(DimensionKind::FlangeDiameter), cut(DimensionKind::BoltCircle), cut(DimensionKind::StudHole))
@@ -141,7 +142,27 @@ pub(crate) fn firm_checks(sheet: &Sheet, catalog: &Catalog, dimensions: &[Dimens
         let remedy = "Read register and wheel pilot again: the larger centres the drum, the smaller the wheel.";
         all.push(judged(words, register >= pilot, "the drum would not pass over the wheel pilot", remedy));
     }
+    all.extend(known.iter().filter_map(|dimension| possible(dimension, catalog, leading)));
     all
+}
+
+/// Faults a size that no shaft has, as contradictory readings or an impossible brake offset make it: one that a sheet could
+/// not even state.
+fn possible(dimension: &Dimension, catalog: &Catalog, leading: Leading) -> Option<Firm> {
+    let row = catalog.measurand(measurand_of(dimension.kind)?);
+    let (least, most) = row.accepted;
+    if (least..=most).contains(&dimension.cut) {
+        return None;
+    }
+    let words = format!(
+        "the {} would be {}, and must be from {} to {}",
+        row.words,
+        both(dimension.cut, leading),
+        both(least, leading),
+        both(most, leading)
+    );
+    let remedy = "Read again what it follows from, or settle what the brake requires.";
+    Some(judged(words, false, "no shaft can be made so", remedy))
 }
 
 /// Judges a rule. The words say what must be, so that they are true whether it is or not.
@@ -162,22 +183,22 @@ fn judged(words: String, passed: bool, fault: &str, remedy: &str) -> Firm {
     Firm { check, reason }
 }
 
-fn capitalised(words: &str) -> String {
+pub(crate) fn capitalised(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// A caliper bracket that is itself the retainer has to be on the shaft before the bearing is pressed on.
-fn bracket(sheet: &Sheet) -> Firm {
+fn bracket(sheet: &Sheet) -> Option<Firm> {
     let brake = &sheet.parts.brake;
-    let is_retainer = brake.retainer == Some(Retainer::CaliperBracket);
+    let is_retainer = brake.retainer? == Retainer::CaliperBracket;
     let clash = is_retainer && sheet.fitting.bearings_by_shop == Some(true) && !brake.bracket_sent_in;
-    judged(
+    Some(judged(
         "what is trapped behind the bearing must be there before the bearing is pressed on".to_owned(),
         !clash,
         "the caliper bracket is itself the retainer and cannot go on after the bearing",
         "Have the brackets sent in before the bearings are pressed on, or send shafts, bearings and lock rings loose.",
-    )
+    ))
 }
 
 /// Every part slides on over what lies inboard of it: seat ≥ ring seat ≥ seal journal ≥ spline. Sizes whose limits overlap

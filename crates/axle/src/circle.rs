@@ -13,8 +13,10 @@ use crate::geometry::{Geometry, known, usual};
 use crate::sheet::Side;
 
 const DIAMETER: usize = 0;
-const HOLE: usize = 1;
-const COUNT: usize = 2;
+/// The unknown that is the diameter of the stud holes.
+pub(crate) const HOLE: usize = 1;
+/// The unknown that is the number of holes.
+pub(crate) const COUNT: usize = 2;
 const KNURL: usize = 3;
 
 /// The form of the circle's diameter.
@@ -94,6 +96,18 @@ impl Geometry for Circle<'_> {
             Measurand::HoleCount => Some(Form::of(COUNT)),
             Measurand::KnurlDiameter => Some(Form::of(KNURL)),
             _ => None,
+        }
+    }
+
+    /// An odd count has no hole opposite another, so its circle cannot be measured straight across; the rule from a centre to
+    /// a far edge is for odd counts only. With four holes the next but one is the opposite one.
+    fn can_be_taken(&self, measurand: Measurand) -> bool {
+        let odd = self.holes % 2 == 1;
+        match measurand {
+            Measurand::BoltCircle | Measurand::ChordOpposite => !odd,
+            Measurand::CentreToFarEdge => odd,
+            Measurand::ChordAlternate => self.holes > 4,
+            _ => true,
         }
     }
 

@@ -83,7 +83,7 @@ pub(crate) fn decide<'a>(sheet: &Sheet, catalog: &'a Catalog, blocks: &Blocks<'a
     let inside_known = reads(Measurand::DrumInside) || brake_row.is_some();
     all.push(face(demands::flange(blocks, inside_known, catalog)));
     all.push(chain(demands::flange_thickness(catalog)));
-    all.extend(demands::register(blocks, catalog).map(face));
+    all.extend(blocks.face.choices.first().map(|choice| face(demands::register(choice, catalog))));
     all.push(face(demands::register_height(catalog)));
     all.push(face(demands::wheel_pilot(catalog)));
     all.push(chain(demands::wheel_pilot_height(catalog)));

@@ -8,7 +8,7 @@ use crate::blocks::Blocks;
 use crate::chain;
 use crate::circle;
 use crate::demand::{Demand, Limit};
-use crate::face;
+use crate::face::{self, Face};
 use crate::review::{Consequence, DimensionKind};
 use crate::sheet::{Sheet, Side};
 
@@ -135,11 +135,10 @@ fn free(kind: DimensionKind, ideal: Form, catalog: &Catalog) -> Demand {
 }
 
 /// The register, that enters drum or rotor.
-pub(crate) fn register(blocks: &Blocks<'_>, catalog: &Catalog) -> Option<Demand> {
-    let face = blocks.face.choices.first()?;
+pub(crate) fn register(face: &Face<'_>, catalog: &Catalog) -> Demand {
     let words = (words::REGISTER_ENTERS, words::REGISTER_CENTRES);
     let ends = Limits { catalog }.enters(&face.drum_bore(), face.register_window(), words, Consequence::Scrap);
-    Some(entering(DimensionKind::RegisterDiameter, ends, catalog))
+    entering(DimensionKind::RegisterDiameter, ends, catalog)
 }
 
 /// The wheel pilot, that enters the wheel.
@@ -159,19 +158,28 @@ fn entering(kind: DimensionKind, ends: Ends, catalog: &Catalog) -> Demand {
 
 /// The flange: as it was, unless drum or rotor hat leaves less room.
 pub(crate) fn flange(blocks: &Blocks<'_>, inside_read: bool, catalog: &Catalog) -> Demand {
-    let limits = Limits { catalog };
-    let mut demand = free(DimensionKind::FlangeDiameter, face::flange(), catalog);
-    if inside_read {
-        let room = millimetres(catalog.settings.clearances.flange_in_drum);
-        let largest = face::drum_inside().offset_by(-room);
-        let mean = |form: &Form| blocks.face.mixture.marginal(form).mean();
-        let own_tolerance = demand.tolerance;
-        if mean(&largest) - 2.0 * own_tolerance < mean(&demand.ideal) {
-            demand.ideal = largest.offset_by(-2.0 * own_tolerance);
-        }
-        demand.most = limits.of(largest, words::FLANGE_CLEARS, Consequence::Rework);
+    let demand = free(DimensionKind::FlangeDiameter, face::flange(), catalog);
+    if !inside_read {
+        return demand;
     }
-    demand
+    let mut cleared = flange_in_drum(catalog);
+    let mean = |form: &Form| blocks.face.mixture.marginal(form).mean();
+    if let Some(largest) = &cleared.most
+        && mean(&largest.form) - 2.0 * cleared.tolerance < mean(&cleared.ideal)
+    {
+        cleared.ideal = largest.form.offset_by(-2.0 * cleared.tolerance);
+    }
+    cleared
+}
+
+/// The flange as it was, held to clear the inside of drum or rotor hat.
+pub(crate) fn flange_in_drum(catalog: &Catalog) -> Demand {
+    let room = millimetres(catalog.settings.clearances.flange_in_drum);
+    let largest = face::drum_inside().offset_by(-room);
+    Demand {
+        most: Limits { catalog }.of(largest, words::FLANGE_CLEARS, Consequence::Rework),
+        ..free(DimensionKind::FlangeDiameter, face::flange(), catalog)
+    }
 }
 
 /// The bolt circle.

@@ -3,7 +3,7 @@
 //! The uncertainty has the instrument's own part, its resolution and the scatter of repeats
 //! ([`Instrument::standard_uncertainty`]), and the set-up that the measurand brings with it (a straightedge that rocks, a
 //! scale read through an access hole). A reading that names a side of something that both sides have alike carries also the
-//! difference that the sides of an old axle show.
+//! difference that the sides of an old axle show, unless the shaft of that side is the only one that is wanted.
 
 use catalog::{Catalog, Condition, Measurand, MeasurandRow, Sides};
 use quantity::{Instrument, LengthExt, WrittenLength};
@@ -34,10 +34,9 @@ pub(crate) struct Taken<'a> {
 
 /// Takes in every reading of a sheet.
 pub(crate) fn take_in<'a>(sheet: &'a Sheet, catalog: &'a Catalog) -> Vec<Taken<'a>> {
-    let both_sides_read = |measurand: Measurand| {
-        let reads = |side| sheet.readings.iter().any(|other| other.measurand == measurand && other.side == Some(side));
-        reads(Side::Left) && reads(Side::Right)
-    };
+    // What was read on one side says a little less about the shaft of the other. It must not hang on whether the other side
+    // was read as well, or a further reading could make a sheet say less.
+    let stands_for_the_other = |side: Side| sheet.wanted.as_slice() != [side];
     sheet
         .readings
         .iter()
@@ -56,8 +55,7 @@ pub(crate) fn take_in<'a>(sheet: &'a Sheet, catalog: &'a Catalog) -> Vec<Taken<'
             let blind = reading.conditions.contains(&Condition::ThroughAccessHole);
             let set_up =
                 row.set_up.millimetres() * if blind { catalog.settings.beliefs.access_hole_factor } else { 1.0 };
-            let alike =
-                row.sides == Sides::Either && both_sides_read(reading.measurand) && !reading.measurand.is_count();
+            let alike = row.sides == Sides::Either && reading.side.is_some_and(stands_for_the_other);
             let side_to_side = if alike { side_to_side(row, catalog) } else { 0.0 };
             Taken {
                 index,

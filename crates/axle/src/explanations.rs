@@ -64,7 +64,7 @@ pub(crate) fn explanations(
             .iter()
             .flat_map(|so_far| {
                 accounts.iter().map(|account| ExplanationReview {
-                    probability: so_far.probability * account.probability,
+                    probability: (so_far.probability * account.probability).min(1.0),
                     mistakes: so_far.mistakes.iter().chain(&account.mistakes).cloned().collect(),
                     parts: so_far.parts.iter().chain(&account.parts).cloned().collect(),
                 })
@@ -231,7 +231,8 @@ fn gather<C: Geometry>(
         let is_length = count.is_none();
         let form = &model.readings[at].form;
         let reconciled = likeliest.posterior.as_ref().map(|posterior| posterior.mean_of(form));
-        let probability_mistaken = mistaken[at];
+        // A sum of parts may pass one by its last bit.
+        let probability_mistaken = mistaken[at].min(1.0);
         let suspicion = suspicions[at].first().copied().filter(|(_, p)| *p >= 0.02);
         // What is called mistaken was checked, whatever a reconciliation that takes it at its word makes of it.
         let unchecked = redundancy[at] < catalog.settings.thresholds.checked_at
@@ -284,6 +285,9 @@ fn redundancy<C: Geometry>(block: &Block<'_, C>) -> Vec<f64> {
     let numbers = block.mixture.redundancy();
     let mistaken = block.mixture.mistaken();
     let of_count = |at: usize| {
+        if !block.taken.iter().enumerate().any(|(other, one)| other != at && bears_on_count(one.measurand)) {
+            return 0.0;
+        }
         let before = block.rate_of_mistakes(at);
         let moved = mistaken[at] - before;
         let room = if moved > 0.0 { 1.0 - before } else { before };
@@ -293,6 +297,11 @@ fn redundancy<C: Geometry>(block: &Block<'_, C>) -> Vec<f64> {
         if one.measurand.is_count() { of_count(at) } else { numbers.get(at).copied().unwrap_or(0.0) }
     };
     block.taken.iter().enumerate().map(of_reading).collect()
+}
+
+/// Whether a reading of the same topic says something of a count: all but the size of a single hole or stud.
+fn bears_on_count(measurand: Measurand) -> bool {
+    !matches!(measurand, Measurand::StudHole | Measurand::KnurlDiameter)
 }
 
 /// The reading that shows best whether a count is right: a tooth more makes the spline larger, a hole more brings the holes

@@ -37,6 +37,11 @@ pub(crate) fn drum_inside() -> Form {
     Form::of(DRUM_INSIDE)
 }
 
+/// Register of the old shaft.
+pub(crate) fn register() -> Form {
+    Form::of(REGISTER)
+}
+
 /// Wheel pilot of the old shaft.
 pub(crate) fn wheel_pilot() -> Form {
     Form::of(WHEEL_PILOT)

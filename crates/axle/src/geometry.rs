@@ -17,6 +17,11 @@ pub(crate) trait Geometry {
     /// The form that a reading claims to be; none where the topic has no such measurand.
     fn form(&self, measurand: Measurand, side: Option<Side>) -> Option<Form>;
 
+    /// Whether it makes sense to ask for a reading: five holes have no opposite one to measure to.
+    fn can_be_taken(&self, _measurand: Measurand) -> bool {
+        true
+    }
+
     /// The form that this very reading claims to be, where that depends on more than measurand and side.
     fn form_of(&self, taken: &Taken<'_>) -> Option<Form> {
         self.form(taken.measurand, taken.side)

@@ -98,8 +98,12 @@ pub(crate) fn identify(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>) ->
 fn named(kind: PartKind, mut candidates: Vec<Candidate>, catalog: &Catalog, kind_open: bool) -> Identified {
     candidates.sort_by(|one, other| other.probability.total_cmp(&one.probability).then(one.name.cmp(&other.name)));
     candidates.retain(|candidate| candidate.probability >= NAMED_FROM);
+    // A sum of parts may pass one by its last bit.
+    candidates.iter_mut().for_each(|candidate| candidate.probability = candidate.probability.min(1.0));
+    // A bolt circle needs no row: chords give its diameter, and any diameter can be drilled.
+    let needs_row = kind != PartKind::BoltCircle;
     let decided = candidates.first().is_some_and(|first| {
-        first.probability >= catalog.settings.thresholds.identified_at && first.source != "no row"
+        first.probability >= catalog.settings.thresholds.identified_at && (first.source != "no row" || !needs_row)
     });
     let remark = match candidates.as_slice() {
         [] => None,

@@ -10,6 +10,7 @@ mod chain;
 mod checks;
 mod choices;
 mod circle;
+mod confirm;
 mod decide;
 mod demand;
 mod demands;
@@ -19,22 +20,30 @@ mod face;
 mod fit;
 mod geometry;
 mod identify;
+mod proof;
 mod questions;
 mod review;
 mod sheet;
+pub mod simulate;
 mod slips;
 mod spline;
 mod trace;
 mod verdict;
 
 pub use assemble::review;
+pub use proof::{
+    AssumedInput, CaseProof, LoadCase, NotProved, Outcome, Proof, ProofCheck, ProofKind, SafetyRange, Sensitivity,
+    StatedInput, StationProof,
+};
 pub use reconcile::ModelError;
 pub use review::{
     Basis, CAUTIONS, Candidate, Check, ConditionReview, Consequence, Dimension, DimensionKind, ExplanationReview,
     Identified, Missing, MistakeReview, PartKind, Probability, Question, ReadingReview, Reason, Review, TraceStep,
     Verdict,
 };
-pub use sheet::{BrakeClaim, Fitting, Parts, Reading, Retainer, Sheet, Side, Use, Value, read_sheet};
+pub use sheet::{
+    BrakeClaim, Fitting, LoadClaims, Parts, Reading, Retainer, Sheet, Side, SteelClaim, Use, Value, read_sheet,
+};
 
 /// The unit that leads where lengths are printed: that of the sheet, or inches.
 #[must_use]

@@ -71,7 +71,10 @@ pub(crate) fn missing(
         .iter()
         .any(|part| part.kind == PartKind::Bearing && part.candidates.first().is_some_and(|one| one.source == "no row"))
     {
-        let words = "the bearing is in no row of the catalog: its widths and its race offset are needed".to_owned();
+        let words =
+            "the bearing is in no row of the catalog and has to be entered there, with its bore, outside, widths and \
+                     race offset"
+                .to_owned();
         let measurands = vec![Measurand::BearingOuterWidth, Measurand::BearingInnerWidth, Measurand::BearingBore];
         all.push(Missing { measurands, part: Some(PartKind::Bearing), side: None, words });
     }
@@ -109,6 +112,7 @@ fn fillers<C: Geometry>(block: &Block<'_, C>, open: &Decided, sheet: &Sheet, cat
     let mut found: Vec<(f64, Measurand)> = candidates(sheet, catalog)
         .into_iter()
         .filter(|candidate| candidate.side.is_none() || candidate.side == open.demand.side)
+        .filter(|candidate| choice.can_be_taken(candidate.row.measurand))
         .filter_map(|candidate| {
             let form = choice.form(candidate.row.measurand, candidate.side)?;
             let uncertainty = planned_uncertainty(candidate.row, catalog.usual_instrument(candidate.row));
@@ -192,8 +196,10 @@ pub(crate) fn questions(
     decisions: &Decisions<'_>,
     missing: &[Missing],
     identified: &[Identified],
+    again: &[usize],
 ) -> Vec<Question> {
     let mut all: Vec<Question> = missing.iter().map(|gap| required(gap, catalog)).collect();
+    all.extend(again.iter().map(|reading| confirming(&sheet.readings[*reading], catalog)));
     all.extend(
         identified
             .iter()
@@ -224,7 +230,7 @@ pub(crate) fn questions(
             all.push(question);
         }
     }
-    all.truncate(catalog.settings.thresholds.questions_shown.max(missing.len()));
+    all.truncate(catalog.settings.thresholds.questions_shown);
     all
 }
 
@@ -274,7 +280,8 @@ fn worth<C: Geometry>(
         .collect();
     for candidate in candidates(sheet, catalog) {
         let row = candidate.row;
-        let Some(form) = choice.form(row.measurand, candidate.side) else { continue };
+        let form = choice.form(row.measurand, candidate.side).filter(|_| choice.can_be_taken(row.measurand));
+        let Some(form) = form else { continue };
         let instrument = if candidate.again { &row.better_instrument } else { &row.instrument };
         let Some(instrument) = catalog.instrument(instrument) else { continue };
         let uncertainty = planned_uncertainty(row, instrument);
@@ -330,6 +337,23 @@ fn required(gap: &Missing, catalog: &Catalog) -> Question {
     }
 }
 
+/// The question that has a reading taken again.
+fn confirming(reading: &crate::sheet::Reading, catalog: &Catalog) -> Question {
+    let row = catalog.measurand(reading.measurand);
+    let instrument = catalog.better_instrument(row);
+    let side = reading.side.map(|side| format!("{} ", side.words())).unwrap_or_default();
+    Question {
+        measurand: Some(reading.measurand),
+        side: reading.side,
+        words: format!("Take the {side}{} again, by another person if there is one.", row.words),
+        how: row.how.clone(),
+        instrument: Some(instrument.name.clone()),
+        required: true,
+        variance_reduction: 1.0,
+        effort_minutes: row.effort_minutes,
+    }
+}
+
 /// The question that tells the candidates of an undecided part apart.
 fn which_part(part: &Identified, sheet: &Sheet, catalog: &Catalog) -> Option<Question> {
     let reads = |measurand: Measurand| sheet.readings.iter().any(|reading| reading.measurand == measurand);
@@ -373,11 +397,15 @@ fn which_part(part: &Identified, sheet: &Sheet, catalog: &Catalog) -> Option<Que
         PartKind::HousingEnd | PartKind::Stud => None,
     }?;
     let row = catalog.measurand(measurand);
-    let names: Vec<&str> = part.candidates.iter().take(3).map(|one| one.name.as_str()).collect();
+    let why = match part.candidates.as_slice() {
+        [first, second, ..] => format!("it tells {} from {}", first.name, second.name),
+        [first] => format!("the evidence points to {}", first.name),
+        [] => "nothing points to any".to_owned(),
+    };
     Some(Question {
         measurand: Some(measurand),
         side: None,
-        words: format!("Take the {}: it tells apart {}.", row.words, names.join(", and ")),
+        words: format!("Take the {}: {why}.", row.words),
         how: row.how.clone(),
         instrument: Some(row.instrument.clone()),
         required: true,

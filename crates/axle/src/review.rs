@@ -3,6 +3,7 @@
 use catalog::{BearingKind, Measurand, MistakeKind};
 use quantity::Length;
 
+use crate::proof::Proof;
 use crate::sheet::Side;
 
 /// What the desk should do with the order.
@@ -46,6 +47,8 @@ pub struct Review {
     pub checks: Vec<Check>,
     /// What the shafts need and the sheet does not hold.
     pub missing: Vec<Missing>,
+    /// Whether the shafts carry their load and stay in the housing.
+    pub proof: Proof,
 }
 
 /// A probability with the error of its numerical evaluation (three standard errors).

@@ -5,7 +5,9 @@
 
 mod read;
 
-use catalog::{BearingKind, BrakeKind, Condition, Measurand};
+use std::collections::BTreeMap;
+
+use catalog::{BearingKind, BrakeKind, Condition, LoadInput, LoadUse, Measurand};
 use placed::Position;
 use quantity::{Length, LengthUnit, Thread, WrittenLength};
 
@@ -32,6 +34,8 @@ pub struct Sheet {
     pub parts: Parts,
     /// What the shop is to fit.
     pub fitting: Fitting,
+    /// What the shafts will carry, and what they are made of.
+    pub loads: LoadClaims,
     /// The readings, in the order of the sheet.
     pub readings: Vec<Reading>,
 }
@@ -44,6 +48,39 @@ pub enum Use {
     Tow,
     OffRoad,
     Competition,
+}
+
+impl Use {
+    /// The use as the loads of the catalog know it.
+    #[must_use]
+    pub fn of_loads(self) -> LoadUse {
+        match self {
+            Self::Street => LoadUse::Street,
+            Self::Tow => LoadUse::Tow,
+            Self::OffRoad => LoadUse::OffRoad,
+            Self::Competition => LoadUse::Competition,
+        }
+    }
+}
+
+/// What the sheet states of the loads and of the strength of the parts.
+#[derive(Debug, Clone, Default)]
+pub struct LoadClaims {
+    /// Each input that is stated, in the unit that it is held in, with the line of the sheet.
+    pub stated: BTreeMap<LoadInput, (f64, usize)>,
+    /// Bore of the lock ring, in place of its interference.
+    pub ring_bore: Option<Length>,
+    /// The steel.
+    pub steel: SteelClaim,
+}
+
+/// What the sheet states of the steel.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct SteelClaim {
+    /// Grade and treatment, a row of the catalog.
+    pub row: Option<(String, String)>,
+    /// Whether the shafts are hardened by induction.
+    pub induction_hardened: Option<bool>,
 }
 
 /// A side of the axle, seen from behind and facing forward.

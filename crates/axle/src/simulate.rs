@@ -7,9 +7,13 @@
 mod chance;
 mod judge;
 mod measure;
+mod tally;
+mod trial;
 mod vehicle;
 
 pub use chance::Chance;
 pub use judge::{Outcome, judge};
-pub use measure::{Measured, Planted, Zeal, measure};
+pub use measure::{Measured, People, Planted, Zeal, measure};
+pub use tally::{Count, Tally, Tenth, score_interval};
+pub use trial::{Blame, Handling, Trial, Trials};
 pub use vehicle::{Vehicle, draw_vehicle};

@@ -14,7 +14,8 @@ use crate::evidence::Taken;
 use crate::geometry::{Geometry, known, typical, usual};
 use crate::sheet::Side;
 
-const TEETH: usize = 0;
+/// The unknown that is the number of teeth.
+pub(crate) const TEETH: usize = 0;
 const MAJOR_DIAMETER: usize = 1;
 const THINNING: usize = 2;
 const OVER_PINS: usize = 3;

@@ -42,7 +42,8 @@ pub(crate) fn verdict(
     if let Some(fit) = fit {
         let chance = percent(fit.value);
         let wanted = percent(threshold);
-        let enough = fit.value >= threshold;
+        // What the numerical error leaves open is not claimed.
+        let enough = fit.value - fit.error >= threshold;
         reasons.push(Reason {
             verdict: if enough { Verdict::Cut } else { Verdict::Ask },
             words: if enough {

@@ -7,11 +7,10 @@
 
 mod support {
     pub mod blamed;
+    pub mod repository;
     pub mod truth;
 }
 
-use std::fs;
-use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
 use axle::{Basis, DimensionKind, Review, Side, Verdict, read_sheet, review};
@@ -19,6 +18,7 @@ use catalog::{Catalog, Measurand};
 use quantity::{Length, LengthExt};
 
 use support::blamed::assert_blamed;
+use support::repository::toml_files;
 use support::truth::{Planted, Truth};
 
 static SHIPPED: LazyLock<Catalog> = LazyLock::new(|| Catalog::shipped().expect("the shipped catalog has no fault"));
@@ -36,33 +36,16 @@ static ORDERS: LazyLock<Vec<Order>> = LazyLock::new(|| {
     let truths = toml_files("demo/truth");
     assert_eq!(orders.len(), truths.len(), "every order has its truth");
     orders
-        .iter()
+        .into_iter()
         .zip(&truths)
-        .map(|(order, truth)| {
-            let name = order.file_stem().expect("a file has a name").to_string_lossy().into_owned();
-            let number = truth.file_stem().expect("a file has a name").to_string_lossy().into_owned();
+        .map(|((name, order), (number, truth))| {
             assert!(name.starts_with(&format!("{number}-")), "{name} and {number}");
-            let sheet = read_sheet(&name, &text(order), &SHIPPED).unwrap_or_else(|faults| panic!("{faults}"));
+            let sheet = read_sheet(&name, &order, &SHIPPED).unwrap_or_else(|faults| panic!("{faults}"));
             let review = review(&sheet, &SHIPPED).expect("the shipped catalog makes sound models");
-            Order { name, review, truth: Truth::read(&number, &text(truth)) }
+            Order { name, review, truth: Truth::read(number, truth) }
         })
         .collect()
 });
-
-fn toml_files(folder: &str) -> Vec<PathBuf> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..").join(folder);
-    let mut files: Vec<PathBuf> = fs::read_dir(folder)
-        .expect("the folder is there")
-        .map(|entry| entry.expect("it can be listed").path())
-        .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
-        .collect();
-    files.sort();
-    files
-}
-
-fn text(file: &Path) -> String {
-    fs::read_to_string(file).expect("it can be read")
-}
 
 /// The planted mistake, where the other readings of the sheet can show it.
 fn shown(order: &Order) -> Option<&Planted> {

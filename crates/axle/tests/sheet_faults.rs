@@ -383,3 +383,68 @@ fn places_hold_with_carriage_returns_tabs_and_letters_beyond_ascii() {
         &[(7, 52, "ynch", "unit", "mm")],
     );
 }
+
+#[test]
+fn loads_are_faulted_at_their_place() {
+    assert_faults(
+        &inch_sheet(
+            "[vehicle]\n\
+             axle_load = \"1800\"\n\
+             mass = \"1800 lm\"\n\
+             grip = 9\n\
+             engine_torque = \"300 kg\"\n\
+             tyre_radius = \"13 mm\"\n\
+             wheelbse = \"100 in\"\n",
+        ),
+        &[
+            (7, 14, "1800", "the mass has no unit", "1850 lb"),
+            (8, 14, "lm", "not a unit of mass, did you mean \"lb\"?", "kg, lb or t"),
+            (9, 8, "9", "the grip of the tyres cannot be 9", "0.1 to 3"),
+            (10, 22, "kg", "not a unit of torque", "N·m or lb·ft"),
+            (11, 15, "\"13 mm\"", "the radius of the tyre under load cannot be 13.0 mm", "150.0 mm"),
+            (12, 1, "wheelbse", "`wheelbse` is not known here, did you mean `wheelbase`?", "axle_load"),
+        ],
+    );
+}
+
+#[test]
+fn an_axle_that_carries_more_than_the_vehicle() {
+    assert_faults(
+        &inch_sheet("[vehicle]\naxle_load = \"900 kg\"\nmass = \"800 kg\"\n"),
+        &[(7, 13, "\"900 kg\"", "more than the whole vehicle", "no more than `mass`")],
+    );
+}
+
+#[test]
+fn steel_and_lock_ring() {
+    assert_faults(
+        &inch_sheet("[steel]\ngrade = \"4140\"\nhardening = \"flame\"\n"),
+        &[
+            (6, 1, "[steel]", "by its treatment, and none is given", "\"annealed\""),
+            (8, 13, "\"flame\"", "\"flame\" is not known for `hardening`", "\"induction\", \"none\""),
+        ],
+    );
+    assert_faults(
+        &inch_sheet("[steel]\ngrade = \"1541\"\ntreatment = \"annealed\"\n"),
+        &[(8, 13, "\"annealed\"", "no treatment of that steel \"annealed\"", "\"hot-rolled\"")],
+    );
+    assert_faults(
+        &inch_sheet("[lock_ring]\nbore = 1.5\ninterference = 0.003\n"),
+        &[(7, 8, "1.5", "one follows from the other", "not both")],
+    );
+    assert_faults(
+        &inch_sheet("[lock_ring]\nbore = 15\n"),
+        &[(7, 8, "15", "the bore of the lock ring cannot be", "a size from")],
+    );
+}
+
+#[test]
+fn a_sign_belongs_to_the_wheel_offset_alone() {
+    assert_faults(
+        &inch_sheet("[vehicle]\nwheel_offset = '--1\"'\ntrack = \"-50\"\n"),
+        &[
+            (7, 18, "-1\"", "a length is not negative", "nought or more"),
+            (8, 10, "-50", "a length is not negative", "nought or more"),
+        ],
+    );
+}

@@ -180,7 +180,7 @@ fn tables_may_stand_under_headers_of_their_own() {
 #[test]
 fn every_order_of_the_demo_is_read() {
     let orders = toml_files("demo/orders");
-    assert!(orders.len() >= 12, "only {} orders", orders.len());
+    assert!(orders.len() >= 16, "only {} orders", orders.len());
     for (name, text) in orders {
         if let Err(faults) = read_sheet(&name, &text, &SHIPPED) {
             panic!("{faults}");
@@ -318,5 +318,14 @@ proptest! {
             };
             prop_assert!(!sheet.readings.is_empty() && sheet.readings.iter().all(row_accepts));
         }
+    }
+}
+
+#[test]
+fn the_manual_lists_every_input_of_the_load_cases_with_its_section() {
+    let manual = manual();
+    for input in catalog::LoadInput::all() {
+        let line = format!("| `[{}]` `{}` | {} |", input.section(), input.key(), input.words());
+        assert!(manual.lines().any(|candidate| candidate.starts_with(&line)), "the manual lacks the line {line}");
     }
 }

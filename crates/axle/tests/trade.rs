@@ -5,6 +5,7 @@
 
 #![allow(clippy::expect_used, clippy::panic, reason = "a test may fail where it stands")]
 
+#[allow(dead_code, reason = "each file of tests uses its own part of what they share")]
 mod support {
     pub mod bench_sheet;
     pub mod blamed;

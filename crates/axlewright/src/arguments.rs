@@ -7,7 +7,11 @@ use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
+use crate::calculation::bearing::BearingArguments;
+use crate::calculation::bolt_circle::BoltCircleArguments;
+use crate::calculation::fit::FitArguments;
 use crate::calculation::spline::SplineArguments;
+use crate::calculation::stud::StudArguments;
 use crate::dimension_key::{DIMENSION_KEYS, from_key};
 
 const EXAMPLES: &str = "\
@@ -54,6 +58,17 @@ Exit status:
   0  the size was explained, whatever the verdict on the order is
   2  the sheet, the catalog or the command line could not be used, or the order has no such size";
 
+const SIMULATE_EXAMPLES: &str = "\
+Examples:
+  axlewright simulate --orders 20000
+      are 95 of 100 orders right that are said to fit with 95 %?
+  axlewright simulate --orders 2000 --zeal lean
+      the same for sheets that hold little more than they must
+  axlewright simulate --orders 2000 --noise 2 --rate 3
+      people who measure twice as badly and slip three times as often as the catalog says
+  axlewright simulate --orders 2000 --gross 0.02
+      two readings in a hundred wrong in a way that no mistake describes";
+
 const COMPLETIONS_EXAMPLES: &str = "\
 Examples:
   axlewright completions bash > ~/.local/share/bash-completion/completions/axlewright
@@ -98,6 +113,26 @@ pub enum Command {
     #[command(after_long_help = crate::calculation::spline::EXAMPLES)]
     Spline(SplineArguments),
 
+    /// Compute a fit: limits, clearance or interference, pressure, forces, heating
+    #[command(after_long_help = crate::calculation::fit::EXAMPLES)]
+    Fit(FitArguments),
+
+    /// Compute a bolt circle from distances of its holes
+    #[command(after_long_help = crate::calculation::bolt_circle::EXAMPLES)]
+    BoltCircle(BoltCircleArguments),
+
+    /// Compute a bearing: equivalent load, rating life, static safety
+    #[command(after_long_help = crate::calculation::bearing::EXAMPLES)]
+    Bearing(BearingArguments),
+
+    /// Compute a wheel stud: strength, torque, clamp, slip, hole and length
+    #[command(after_long_help = crate::calculation::stud::EXAMPLES)]
+    Stud(StudArguments),
+
+    /// Draw orders whose truth is known, review them, and see how far the reviews come true
+    #[command(after_long_help = SIMULATE_EXAMPLES)]
+    Simulate(SimulateArguments),
+
     /// Print a completion script for a shell
     #[command(after_long_help = COMPLETIONS_EXAMPLES)]
     Completions {
@@ -109,7 +144,7 @@ pub enum Command {
     #[command(after_long_help = MAN_EXAMPLES)]
     Man {
         /// The command; without it, the page of the whole program
-        #[arg(value_parser = ["check", "explain", "spline", "completions", "man", "schema"])]
+        #[arg(value_parser = ["check", "explain", "spline", "fit", "bolt-circle", "bearing", "stud", "simulate", "completions", "man", "schema"])]
         command: Option<String>,
     },
 
@@ -120,6 +155,68 @@ pub enum Command {
         #[arg(value_enum, default_value_t = SchemaOf::Review)]
         of: SchemaOf,
     },
+}
+
+/// What to simulate.
+#[derive(Debug, Args)]
+pub struct SimulateArguments {
+    /// How many orders to draw
+    #[arg(long, default_value_t = 1000, value_name = "COUNT")]
+    pub orders: usize,
+
+    /// The seed: the same seed gives the same orders
+    #[arg(long, default_value_t = 1, value_name = "NUMBER")]
+    pub seed: u64,
+
+    /// How much of a vehicle gets measured
+    #[arg(long, value_enum, default_value_t = SimulatedZeal::Full)]
+    pub zeal: SimulatedZeal,
+
+    /// People's errors, as a multiple of what the catalog says of the instruments (0.1 to 10)
+    #[arg(long, default_value_t = 1.0, value_name = "TIMES", value_parser = multiple)]
+    pub noise: f64,
+
+    /// People's mistakes, as a multiple of the catalog's rates (0 to 10)
+    #[arg(long, default_value_t = 1.0, value_name = "TIMES", value_parser = multiple_or_none)]
+    pub rate: f64,
+
+    /// How often a reading is wrong in a way that no mistake describes (0 to 0.5)
+    #[arg(long, default_value_t = 0.0, value_name = "SHARE", value_parser = gross_share)]
+    pub gross: f64,
+
+    /// A folder with the shop's own catalog
+    #[arg(long, value_name = "DIR")]
+    pub catalog: Option<PathBuf>,
+}
+
+/// How much of a simulated vehicle gets measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SimulatedZeal {
+    /// What a shaft cannot do without
+    Lean,
+    /// What a desk usually gets
+    Usual,
+    /// Nearly everything
+    Full,
+}
+
+fn multiple(text: &str) -> Result<f64, String> {
+    number_between(text, 0.1, 10.0)
+}
+
+fn multiple_or_none(text: &str) -> Result<f64, String> {
+    number_between(text, 0.0, 10.0)
+}
+
+fn gross_share(text: &str) -> Result<f64, String> {
+    number_between(text, 0.0, 0.5)
+}
+
+fn number_between(text: &str, least: f64, most: f64) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(number) if (least..=most).contains(&number) => Ok(number),
+        _ => Err(format!("accepted: a number from {least} to {most}")),
+    }
 }
 
 /// What a schema is asked of.

@@ -3,11 +3,17 @@
 //! Each command reads its arguments as people write them, asks the crate `elements` (which holds every formula), and puts
 //! the answer into blocks, each with its source. The blocks are printed as text or as JSON.
 
+pub mod bearing;
+pub mod bolt_circle;
+pub mod fit;
 mod inputs;
+mod press;
 mod quantity_text;
 mod result;
 pub mod spline;
 mod spline_pins;
+pub mod stud;
+mod units;
 
 use std::io;
 

@@ -13,20 +13,37 @@ mod explain;
 mod intake;
 mod reference_pages;
 mod report;
+mod simulate;
 mod streams;
 mod text_file;
 pub mod wire;
 
 use std::ffi::OsString;
 use std::io;
+use std::path::Path;
 
+use catalog::Catalog;
 use clap::Parser;
 
-use arguments::{Arguments, Command};
+use arguments::{Arguments, Command, Format};
+use calculation::{Calculation, Refusals};
 use streams::Streams;
 
 pub use exit_status::ExitStatus;
 pub use report::{Page, cautions_report, order_report, origin_report};
+
+/// Computes and prints what needs the catalog.
+fn with_catalog(
+    folder: Option<&Path>,
+    format: Format,
+    streams: &mut Streams,
+    compute: impl FnOnce(&Catalog) -> Result<Calculation, Refusals>,
+) -> io::Result<ExitStatus> {
+    let Some(catalog) = catalog_folder::load(folder, streams)? else {
+        return Ok(ExitStatus::Unusable);
+    };
+    calculation::print(compute(&catalog), format, streams)
+}
 
 /// Runs the program with the arguments of a command line, the program's own name first.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitStatus {
@@ -48,9 +65,24 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitStatus {
         Command::Explain(explain) => explain::explain(explain, &mut streams),
         Command::Completions { shell } => reference_pages::completions(*shell, &mut streams),
         Command::Man { command } => reference_pages::man(command.as_deref(), &mut streams),
+        Command::Bearing(bearing) => {
+            with_catalog(bearing.catalog.as_deref(), bearing.common.format, &mut streams, |catalog| {
+                calculation::bearing::compute(bearing, catalog)
+            })
+        }
+        Command::BoltCircle(circle) => {
+            with_catalog(circle.catalog.as_deref(), circle.common.format, &mut streams, |catalog| {
+                calculation::bolt_circle::compute(circle, catalog)
+            })
+        }
+        Command::Fit(fit) => calculation::print(calculation::fit::compute(fit), fit.common.format, &mut streams),
         Command::Spline(spline) => {
             calculation::print(calculation::spline::compute(spline), spline.common.format, &mut streams)
         }
+        Command::Simulate(simulated) => simulate::simulate(simulated, &mut streams),
+        Command::Stud(stud) => with_catalog(stud.catalog.as_deref(), stud.common.format, &mut streams, |catalog| {
+            calculation::stud::compute(stud, catalog)
+        }),
         Command::Schema { of } => reference_pages::schema(*of, &mut streams),
     };
     outcome.unwrap_or_else(|error| streams.cannot_write(&error))

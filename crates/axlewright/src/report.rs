@@ -15,7 +15,9 @@ mod page;
 mod parts;
 mod percent;
 mod proof;
+mod simulation;
 mod size;
+mod strength;
 mod table;
 
 pub use calculation::calculation_report;
@@ -23,6 +25,7 @@ pub use closing::{Tally, cautions_report, not_reviewed_report, tally_report};
 pub use lines::plain_block;
 pub use origin::origin_report;
 pub use page::Page;
+pub use simulation::simulation_report;
 
 use lines::Lines;
 
@@ -37,6 +40,7 @@ pub fn order_report(sheet: &str, review: &axle::Review, page: &Page) -> String {
     asking::write(&mut lines, review);
     parts::write(&mut lines, review);
     proof::write(&mut lines, review);
+    strength::write(&mut lines, &review.proof);
     closing::point_at_cautions(&mut lines);
     lines.into_text()
 }

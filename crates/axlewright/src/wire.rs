@@ -7,6 +7,7 @@ mod convert;
 mod fault;
 mod number;
 mod output;
+mod proof;
 mod review;
 mod schema;
 
@@ -15,6 +16,10 @@ pub use convert::{explained, review};
 pub use fault::{Fault, UnreadSheet, unread_sheet};
 pub use number::Length;
 pub use output::{Output, SheetOutput};
+pub use proof::{
+    AssumedInput, CaseProof, LoadCase, NotProved, Outcome, Proof, ProofCheck, ProofKind, SafetyRange, Sensitivity,
+    StatedInput, StationProof,
+};
 pub use review::{
     Basis, BearingKind, Candidate, Check, Condition, Consequence, Dimension, DimensionKind, Explained, Explanation,
     Identified, LikelyMistake, Missing, Mistake, PartKind, Question, Reading, Reason, Review, Side, TraceStep, Verdict,

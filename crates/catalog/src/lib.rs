@@ -5,6 +5,7 @@
 //! row. Every row says where it comes from.
 
 mod load;
+mod load_input;
 mod lookup;
 mod measurand;
 mod mistake;
@@ -13,14 +14,17 @@ mod provenance;
 mod settings;
 mod shipped;
 
+pub use load_input::{LOAD_USES, LoadBound, LoadInput, LoadMeasure, LoadUse};
 pub use measurand::{MEASURANDS, Measurand, MeasurandRow, Sides};
 pub use mistake::{CONDITIONS, Condition, MISTAKES, MistakeKind, MistakeRow};
 pub use parts::{
-    Bearing, BearingKind, BoltCircleRow, Brake, BrakeKind, Differential, HousingEnd, SplineCount, SplineSeries,
-    SplineSystem, Spread, Steel, Stud,
+    Bearing, BearingKind, BearingRating, BoltCircleRow, Brake, BrakeKind, Differential, HousingEnd, SplineCount,
+    SplineSeries, SplineSystem, Spread, Steel, Stud,
 };
 pub use provenance::Source;
-pub use settings::{Beliefs, Clearances, Losses, Settings, ShopTolerances, StrayThicknesses, Thresholds, Window};
+pub use settings::{
+    Beliefs, Clearances, Losses, Proof, ProofNumber, Settings, ShopTolerances, StrayThicknesses, Thresholds, Window,
+};
 
 use quantity::Instrument;
 
@@ -49,6 +53,8 @@ pub struct Catalog {
     pub differentials: Vec<Differential>,
     /// Steels.
     pub steels: Vec<Steel>,
+    /// What loads are taken to be where a sheet does not state them.
+    pub loads: Vec<LoadBound>,
     /// The shop's decisions.
     pub settings: Settings,
     /// The instruments that the rows of the measurands name, found once when the catalog is read, so that looking one up

@@ -9,8 +9,10 @@ mod brakes;
 mod differentials;
 mod housing_ends;
 mod instruments;
+mod loads;
 mod measurands;
 mod mistakes;
+mod proof_settings;
 mod row;
 mod rows;
 mod settings;
@@ -22,6 +24,7 @@ use placed::{Document, Faults};
 use quantity::nearest_word;
 
 use crate::Catalog;
+use crate::load_input::LoadBound;
 use crate::parts::{Bearing, BoltCircleRow, Brake, Differential, HousingEnd, SplineSeries, Steel, Stud};
 use crate::shipped::{FILES, File};
 
@@ -85,6 +88,7 @@ fn assemble(documents: &[(File, Document)]) -> Option<Catalog> {
     let brakes = read_rows::<Brake>(&of(File::Brakes)).rows;
     let differentials = read_rows::<Differential>(&of(File::Differentials)).rows;
     let steels = read_rows::<Steel>(&of(File::Steels)).rows;
+    let loads = read_rows::<LoadBound>(&of(File::Loads)).rows;
     let settings = settings::read(&of(File::Settings));
     let measurands = measurands?;
     Some(Catalog {
@@ -100,6 +104,7 @@ fn assemble(documents: &[(File, Document)]) -> Option<Catalog> {
         brakes,
         differentials,
         steels,
+        loads,
         settings: settings?,
     })
 }

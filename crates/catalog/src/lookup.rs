@@ -99,6 +99,7 @@ impl Catalog {
             half_pin: over_all(self.differentials.iter().map(|row| row.half_pin)),
             end_clearance: over_all(self.differentials.iter().map(|row| row.end_clearance)),
             gear_reach: over_all(self.differentials.iter().map(|row| row.gear_reach)),
+            locks: true,
             source: Source::FromMemory,
         }
     }

@@ -43,9 +43,30 @@ pub struct Bearing {
     pub width_deviation: Length,
     /// Limits of the interference of the inner ring on its journal, on diameter.
     pub seat_interference: (Length, Length),
+    /// What the bearing carries; none where nobody has entered it.
+    pub rating: Option<BearingRating>,
     /// How often the row is met, relative to the other rows.
     pub weight: f64,
     /// Where the row comes from.
+    pub source: Source,
+}
+
+/// What a bearing carries, by ISO 281 and ISO 76.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BearingRating {
+    /// Basic dynamic load rating `C` in kN.
+    pub dynamic_kn: f64,
+    /// Basic static load rating `C0` in kN.
+    pub static_kn: f64,
+    /// Factor `f0` of a ball bearing.
+    pub f0: Option<f64>,
+    /// Limit `e` of a tapered bearing.
+    pub e: Option<f64>,
+    /// Axial factor `Y` of a tapered bearing.
+    pub y: Option<f64>,
+    /// Static axial factor `Y0` of a tapered bearing.
+    pub y0: Option<f64>,
+    /// Where the numbers come from.
     pub source: Source,
 }
 
@@ -187,6 +208,8 @@ pub struct Differential {
     pub end_clearance: Spread,
     /// Distance from that surface to the outer end of the side gear's spline.
     pub gear_reach: Spread,
+    /// Whether one shaft may be given more than half of the torque, as by a limited-slip, a locker or a spool.
+    pub locks: bool,
     /// Where the row comes from.
     pub source: Source,
 }

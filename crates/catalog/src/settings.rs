@@ -154,6 +154,50 @@ pub struct Beliefs {
     pub source: Source,
 }
 
+/// A number of the proof with its source.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ProofNumber {
+    /// The number.
+    pub value: f64,
+    /// Where it comes from.
+    pub source: Source,
+}
+
+/// What a proof of strength goes by: the least safeties, and what the shop makes its shafts of.
+#[derive(Debug, Clone)]
+pub struct Proof {
+    /// Least safety of the shaft against yielding.
+    pub yield_safety: ProofNumber,
+    /// Least safety of the shaft against fatigue.
+    pub fatigue_safety: ProofNumber,
+    /// Least holding force of the lock ring over the side load of a corner at 1 g.
+    pub lock_ring: ProofNumber,
+    /// Least static safety of the bearing.
+    pub bearing_static: ProofNumber,
+    /// Least life of the bearing over the life of the shaft.
+    pub bearing_life: ProofNumber,
+    /// Least allowable stress over stress of the spline.
+    pub spline_safety: ProofNumber,
+    /// Least slip torque of the wheel joint over the worst torque at the wheel.
+    pub stud_safety: ProofNumber,
+    /// Fatigue notch factor of a ring pressed on a seat.
+    pub press_fit_notch: ProofNumber,
+    /// Fatigue notch factor of the roots of a spline, in torsion.
+    pub spline_notch: ProofNumber,
+    /// Metres over which one full launch lasts.
+    pub launch_metres: ProofNumber,
+    /// Hardness of an induction-hardened case, Rockwell C.
+    pub case_hardness: ProofNumber,
+    /// Grade of the steel that the shop uses where a sheet names none, a row of the steels.
+    pub steel_grade: String,
+    /// Its treatment.
+    pub steel_treatment: String,
+    /// Whether the shop hardens its shafts by induction where a sheet does not say.
+    pub induction_hardened: bool,
+    /// Where steel and hardening come from.
+    pub source: Source,
+}
+
 /// Everything in `settings.toml`.
 #[derive(Debug, Clone)]
 pub struct Settings {
@@ -169,4 +213,6 @@ pub struct Settings {
     pub stray: StrayThicknesses,
     /// What is believed before any evidence.
     pub beliefs: Beliefs,
+    /// What a proof of strength goes by.
+    pub proof: Proof,
 }

@@ -19,11 +19,12 @@ pub(crate) enum File {
     Brakes,
     Differentials,
     Steels,
+    Loads,
     Settings,
 }
 
 /// The shipped files: topic, name and text.
-pub(crate) const FILES: [(File, &str, &str); 12] = [
+pub(crate) const FILES: [(File, &str, &str); 13] = [
     (File::Instruments, "instruments.toml", include_str!("../../../catalog/instruments.toml")),
     (File::Measurands, "measurands.toml", include_str!("../../../catalog/measurands.toml")),
     (File::Mistakes, "mistakes.toml", include_str!("../../../catalog/mistakes.toml")),
@@ -35,6 +36,7 @@ pub(crate) const FILES: [(File, &str, &str); 12] = [
     (File::Brakes, "brakes.toml", include_str!("../../../catalog/brakes.toml")),
     (File::Differentials, "differentials.toml", include_str!("../../../catalog/differentials.toml")),
     (File::Steels, "steels.toml", include_str!("../../../catalog/steels.toml")),
+    (File::Loads, "loads.toml", include_str!("../../../catalog/loads.toml")),
     (File::Settings, "settings.toml", include_str!("../../../catalog/settings.toml")),
 ];
 

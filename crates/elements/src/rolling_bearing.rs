@@ -17,7 +17,7 @@ pub use equivalent::{
     BallFactors, BearingLoad, ball_equivalent, ball_factors, ball_static_equivalent, static_safety, tapered_equivalent,
     tapered_induced, tapered_static_equivalent,
 };
-pub use life::{RollingElement, life_hours, rating_for_life, rating_life};
+pub use life::{RollingElement, life_distance_km, life_hours, rating_for_life, rating_life, revolutions_over};
 pub use reliability::{LifeDistribution, LifeEdition, rating_for_reliability, reliability_factor, reliability_reached};
 
 /// Why a bearing cannot be computed.

@@ -5,6 +5,7 @@
 //! the review.
 
 mod known_name;
+mod loads;
 mod parts;
 mod readings;
 mod size;
@@ -64,7 +65,8 @@ fn sheet_from(root: &TableReader<'_>, catalog: &Catalog) -> Option<Sheet> {
     let order = root.required_table("order");
     let unit = order.as_ref().map_or(SheetUnit::Unstated, SheetUnit::read);
     let fitting = fitting(root);
-    let parts = parts::parts(root, unit, catalog);
+    let mut loads = loads::loads(root, unit, catalog);
+    let parts = parts::parts(root, unit, catalog, &mut loads);
     let readings = readings::readings(root, unit, catalog);
 
     let order = order?;
@@ -95,6 +97,7 @@ fn sheet_from(root: &TableReader<'_>, catalog: &Catalog) -> Option<Sheet> {
         note,
         parts,
         fitting,
+        loads,
         readings,
     })
 }

@@ -1,6 +1,6 @@
 //! Where chance comes from.
 
-use statrs::function::erf::erfc_inv;
+use quantity::normal_quantile;
 
 /// A stream of numbers even between 0 and 1, and what can be drawn with it.
 pub struct Chance<'a> {
@@ -25,7 +25,8 @@ impl<'a> Chance<'a> {
 
     /// A normal number.
     pub fn normal(&mut self, mean: f64, standard_deviation: f64) -> f64 {
-        mean - standard_deviation * std::f64::consts::SQRT_2 * erfc_inv(2.0 * self.even())
+        // An even number outside (0, 1) has no quantile; it counts as the middle.
+        mean + standard_deviation * normal_quantile(self.even()).unwrap_or(0.0)
     }
 
     /// A normal number that is drawn again until it lies within `reach` standard deviations.

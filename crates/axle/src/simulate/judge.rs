@@ -21,7 +21,13 @@ pub struct Outcome {
 }
 
 /// Makes shafts to the dimensions of a review, off by what the shop's tolerances allow, and tries them in the vehicle.
-pub fn judge(vehicle: &Vehicle<'_>, sheet: &Sheet, catalog: &Catalog, review: &Review, chance: &mut Chance<'_>) -> Outcome {
+pub fn judge(
+    vehicle: &Vehicle<'_>,
+    sheet: &Sheet,
+    catalog: &Catalog,
+    review: &Review,
+    chance: &mut Chance<'_>,
+) -> Outcome {
     let mut failed = Vec::new();
     let cut = |kind, side| review.dimension(kind, side).map(|dimension| dimension.cut.millimetres());
 
@@ -50,12 +56,11 @@ pub fn judge(vehicle: &Vehicle<'_>, sheet: &Sheet, catalog: &Catalog, review: &R
     let shoulder = made(DimensionKind::ShoulderDistance, None, shoulder_demand.tolerance);
     hold(&shoulder_demand, shoulder, &vehicle.along);
     for side in &sheet.wanted {
-        let demand =
-            demands::overall_length(*side, shoulder.unwrap_or(0.0), vehicle.spline_major(), catalog);
+        let demand = demands::overall_length(*side, shoulder.unwrap_or(0.0), vehicle.spline_major(), catalog);
         let size = made(DimensionKind::OverallLength, Some(*side), demand.tolerance);
         hold(&demand, size, &vehicle.along);
     }
-    let register = demands::register_of(&vehicle.face, catalog);
+    let register = demands::register(&vehicle.face, catalog);
     let size = made(DimensionKind::RegisterDiameter, None, register.tolerance);
     hold(&register, size, &vehicle.on_face);
     let pilot = demands::wheel_pilot(catalog);

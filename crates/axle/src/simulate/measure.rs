@@ -1,6 +1,6 @@
 //! Measuring a true vehicle as people do: with an instrument's error, rounded to its scale, and now and then mistaken.
 
-use catalog::{Catalog, Measurand, MistakeKind, Sides};
+use catalog::{BearingKind, Catalog, Measurand, MistakeKind, Sides};
 use placed::Position;
 use quantity::{Instrument, LengthExt, LengthUnit, WrittenLength, millimetres, read_length};
 use reconcile::Form;
@@ -9,7 +9,7 @@ use super::chance::Chance;
 use super::vehicle::Vehicle;
 use crate::evidence::{Taken, planned_uncertainty};
 use crate::geometry::Geometry;
-use crate::sheet::{BrakeClaim, Fitting, Parts, Reading, Sheet, Side, Use, Value};
+use crate::sheet::{BrakeClaim, Fitting, LoadClaims, Parts, Reading, Sheet, Side, Use, Value};
 use crate::slips::slips;
 
 /// How much of a vehicle gets measured.
@@ -97,7 +97,7 @@ const PLAN: [(Measurand, [f64; 3]); 35] = [
     (Measurand::SplineMajorDiameter, [1.0, 1.0, 1.0]),
 ];
 
-/// How often the customer knows the kind of bearing and the series of the spline.
+/// How often the customer believes to know the kind of bearing and the series of the spline.
 const CLAIMS: f64 = 0.8;
 
 /// Measures a vehicle: the sheet that comes to the desk, and the mistakes that are in it.
@@ -138,10 +138,9 @@ pub fn measure(
         }
     }
     planted.extend(swap_shafts(&mut readings, catalog, people, chance));
-    let series = vehicle.spline.listed.as_ref().map(|(series, _, _)| series.name.clone());
     let parts = Parts {
-        bearing_kind: vehicle.chain.parts.bearing.map(|row| row.kind).filter(|_| chance.happens(CLAIMS)),
-        spline_series: series.filter(|_| chance.happens(CLAIMS)),
+        bearing_kind: claimed_kind(vehicle, catalog, chance),
+        spline_series: claimed_series(vehicle, catalog, chance),
         stud: catalog.studs.first().map(|row| row.thread),
         brake: BrakeClaim { kind: Some(vehicle.face.kind), ..BrakeClaim::default() },
         ..Parts::default()
@@ -156,9 +155,31 @@ pub fn measure(
         note: None,
         parts,
         fitting: Fitting::default(),
+        loads: LoadClaims::default(),
         readings,
     };
     Measured { sheet, planted }
+}
+
+/// The kind of bearing as the customer has it, if he knows it; wrong as often as claims are.
+fn claimed_kind(vehicle: &Vehicle<'_>, catalog: &Catalog, chance: &mut Chance<'_>) -> Option<BearingKind> {
+    let kind = vehicle.chain.parts.bearing?.kind;
+    let right = chance.happens(catalog.settings.beliefs.claim_right);
+    let said = match kind {
+        _ if right => kind,
+        BearingKind::Ball => BearingKind::Tapered,
+        BearingKind::Tapered => BearingKind::Ball,
+    };
+    chance.happens(CLAIMS).then_some(said)
+}
+
+/// The spline series as the customer has it, if he knows it; a wrong one is any other, as often as it is met.
+fn claimed_series(vehicle: &Vehicle<'_>, catalog: &Catalog, chance: &mut Chance<'_>) -> Option<String> {
+    let (series, _, _) = vehicle.spline.listed.as_ref()?;
+    let right = chance.happens(catalog.settings.beliefs.claim_right);
+    let others = chance.weighted(&catalog.splines, |row| if row.name == series.name { 0.0 } else { row.weight });
+    let said = if right { Some(*series) } else { others };
+    said.filter(|_| chance.happens(CLAIMS)).map(|row| row.name.clone())
 }
 
 /// The two shafts confused on the bench: their lengths trade places.
@@ -168,9 +189,8 @@ fn swap_shafts(
     people: &People,
     chance: &mut Chance<'_>,
 ) -> Option<Planted> {
-    let place = |side| {
-        readings.iter().position(|one| one.measurand == Measurand::OverallLength && one.side == Some(side))
-    };
+    let place =
+        |side| readings.iter().position(|one| one.measurand == Measurand::OverallLength && one.side == Some(side));
     let (left, right) = (place(Side::Left)?, place(Side::Right)?);
     let kind = MistakeKind::LeftRightSwapped;
     if !chance.happens(catalog.mistake(kind).rate * people.rate) {
@@ -270,7 +290,7 @@ fn slip(
         for (share, meaning) in slips(row, taken, form) {
             let wrong = match row.kind {
                 // The other way round than the review undoes it: the right text is at hand, the wrong one is sought.
-                MistakeKind::DigitsSwapped => Wrong::Written(2.0 * taken.value - unshifted(&meaning.form, form, taken)),
+                MistakeKind::DigitsSwapped => Wrong::Written(taken.value - (meaning.form.constant() - form.constant())),
                 MistakeKind::ReadBackFromNextInch => Wrong::Written(read_back(taken.value)),
                 _ => {
                     let own = taken.standard_uncertainty;
@@ -286,4 +306,27 @@ fn slip(
         left -= rate;
         (left < 0.0).then_some(slip)
     })
+}
+
+/// What somebody reads who counts the fraction back from the next inch: 29 5/8 becomes 30 3/8.
+fn read_back(right: f64) -> f64 {
+    let inches = millimetres(right).inches();
+    quantity::inches(inches.floor() + 1.0 + (1.0 - inches.fract())).millimetres()
+}
+
+/// A size as people write it who read it off that instrument: to its step, in inches, or in millimetres where the scale is
+/// metric. None for a size that nobody would write.
+fn as_written(size: f64, instrument: &Instrument) -> Option<WrittenLength> {
+    let length = millimetres(size);
+    let step = instrument.step;
+    let denominator = (1.0 / step.inches()).round();
+    let text = if (step.millimetres() - step.millimetres().round()).abs() < 1e-9 && step.millimetres() > 0.5 {
+        quantity::millimetres_text(length, 0)
+    } else if [16.0, 32.0, 64.0].contains(&denominator) {
+        quantity::fraction_inches(length, denominator as u32)
+    } else {
+        let places = if step.inches() < 0.0007 { 4 } else { 3 };
+        quantity::decimal_inches(length, places)
+    };
+    read_length(&text, None).ok()
 }

@@ -1,6 +1,6 @@
 //! A true vehicle: parts of the catalog, and a size for every unknown.
 
-use catalog::{BrakeKind, Catalog, Differential};
+use catalog::{BrakeKind, Catalog, Differential, Measurand};
 use quantity::LengthExt;
 use reconcile::Prior;
 
@@ -45,9 +45,8 @@ pub fn draw_vehicle<'a>(
 fn draw<'a>(catalog: &'a Catalog, differential: &'a Differential, chance: &mut Chance<'_>) -> Option<Vehicle<'a>> {
     let bearing = chance.weighted(&catalog.bearings, |row| row.weight)?;
     let suits = |bore: f64| (bearing.outside.millimetres() - bore).abs() <= 0.2;
-    let end = chance.weighted(&catalog.housing_ends, |row| {
-        if suits(row.bore_diameter.millimetres()) { row.weight } else { 0.0 }
-    })?;
+    let end = chance
+        .weighted(&catalog.housing_ends, |row| if suits(row.bore_diameter.millimetres()) { row.weight } else { 0.0 })?;
     let parts = ChainParts { bearing: Some(bearing), housing_end: Some(end) };
     let chain = Chain { parts, differential, catalog, first_side: Side::Left };
 
@@ -68,9 +67,9 @@ fn draw<'a>(catalog: &'a Catalog, differential: &'a Differential, chance: &mut C
     };
     let along = sizes(chain.priors());
     let mut on_circle = sizes(circle.priors());
-    on_circle[circle.count_unknown()] = f64::from(circle.holes);
+    on_circle[crate::circle::COUNT] = f64::from(circle.holes);
     let mut on_spline = sizes(spline.priors());
-    on_spline[spline.count_unknown()] = f64::from(count.teeth);
+    on_spline[crate::spline::TEETH] = f64::from(count.teeth);
     let on_face = sizes(face.priors());
     Some(Vehicle { chain, circle, spline, face, along, on_circle, on_spline, on_face })
 }
@@ -94,7 +93,7 @@ fn works(vehicle: &Vehicle<'_>, catalog: &Catalog) -> bool {
     let on = |form: reconcile::Form| form.at(&vehicle.on_face);
     let flange = on(face::flange());
     let circle = crate::circle::diameter().at(&vehicle.on_circle);
-    let hole = vehicle.on_circle[vehicle.circle.hole_unknown()];
+    let hole = vehicle.on_circle[crate::circle::HOLE];
     let edge = 0.5 * (flange - circle - hole);
     let room = on(face::drum_inside()) - flange;
     let pilot = on(face::wheel_pilot());
@@ -106,6 +105,17 @@ fn works(vehicle: &Vehicle<'_>, catalog: &Catalog) -> bool {
 }
 
 impl Vehicle<'_> {
+    /// The topic that knows a measurand, with the true sizes of its unknowns.
+    pub(crate) fn topic_of(&self, measurand: Measurand, side: Option<Side>) -> Option<(&dyn Geometry, &[f64])> {
+        let topics: [(&dyn Geometry, &[f64]); 4] = [
+            (&self.chain, &self.along),
+            (&self.circle, &self.on_circle),
+            (&self.spline, &self.on_spline),
+            (&self.face, &self.on_face),
+        ];
+        topics.into_iter().find(|(geometry, _)| geometry.form(measurand, side).is_some())
+    }
+
     /// Basic major diameter of the true spline.
     pub(crate) fn spline_major(&self) -> f64 {
         self.spline.listed.as_ref().map_or(0.0, |(_, _, basic)| basic.major_diameter)

@@ -3,11 +3,14 @@
 use axle::{Review, Side};
 use catalog::{Measurand, MistakeKind};
 
+/// A reading by what it reads and on which side.
+type Place = (Measurand, Option<Side>);
+
 /// The most probable explanation holds this mistake on these readings and no other, they are more likely mistaken than not,
 /// and no other reading is.
-pub fn assert_blamed(review: &Review, kind: MistakeKind, readings: &[(Measurand, Option<Side>)]) {
+pub fn assert_blamed(review: &Review, kind: MistakeKind, readings: &[Place]) {
     let likeliest = review.explanations.first().expect("a review has explanations");
-    let found: Vec<(MistakeKind, Vec<(Measurand, Option<Side>)>)> = likeliest
+    let found: Vec<(MistakeKind, Vec<Place>)> = likeliest
         .mistakes
         .iter()
         .map(|mistake| {
@@ -20,7 +23,7 @@ pub fn assert_blamed(review: &Review, kind: MistakeKind, readings: &[(Measurand,
 }
 
 /// These readings are more likely mistaken than not, and no other reading is.
-pub fn assert_only_blamed(review: &Review, readings: &[(Measurand, Option<Side>)]) {
+pub fn assert_only_blamed(review: &Review, readings: &[Place]) {
     for reading in &review.readings {
         let planted = readings.contains(&(reading.measurand, reading.side));
         assert_eq!(

@@ -46,6 +46,11 @@ impl Inputs {
         inputs
     }
 
+    /// The unit of lengths that name none.
+    pub fn unit(&self) -> Option<LengthUnit> {
+        self.unit
+    }
+
     /// Refuses a whole argument.
     pub fn refuse(
         &mut self,
@@ -57,7 +62,8 @@ impl Inputs {
         self.refuse_part(argument, text, 0..text.len(), problem, accepted);
     }
 
-    fn refuse_part(
+    /// Refuses a part of an argument.
+    pub fn refuse_part(
         &mut self,
         argument: &'static str,
         text: &str,
@@ -158,7 +164,7 @@ impl Inputs {
 
 /// A number of digits with a point at most: neither a sign nor an exponent, which nobody writes by mistake for anything
 /// that is meant here.
-fn plain_number(text: &str) -> Option<f64> {
+pub fn plain_number(text: &str) -> Option<f64> {
     let plain = text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
     text.parse().ok().filter(|value: &f64| plain && value.is_finite())
 }

@@ -5,7 +5,7 @@ use quantity::Leading;
 use super::ink::Ink;
 use super::lines::{Lines, capitalised, end_of_sentence, sentence};
 use super::table::{Alignment, Cell, Table};
-use crate::calculation::{Amount, Block, Calculation, NumberText, Quantity};
+use crate::calculation::{Amount, Block, Calculation, Entry, NumberText, Quantity};
 use crate::dimension_key::key_in_words;
 
 /// The page of one calculation, so many columns wide.
@@ -34,23 +34,39 @@ pub fn calculation_report(calculation: &Calculation, columns: usize) -> String {
 
 fn write_block(lines: &mut Lines, block: &Block, leading: Leading) {
     lines.heading(&capitalised(&key_in_words(block.key)));
-    let mut table = Table::default();
-    table.column("", Alignment::Left);
-    table.column("", Alignment::By('.'));
-    table.column("", Alignment::Left);
-    table.column("", Alignment::By('.'));
-    table.column("", Alignment::Left);
-    table.column("", Alignment::Rest);
-    let mut any = false;
+    let mut rows = Vec::new();
     for entry in &block.entries {
         if let Amount::Words(words) = &entry.amount {
             // Words stand in no column of numbers; they are written above the table or below it, in their order.
-            flush(lines, &mut table, &mut any);
+            flush(lines, &mut rows, leading);
             let remark = if entry.remark.is_empty() { String::new() } else { format!(" ({})", entry.remark) };
             lines.words(&format!("{}: {words}{remark}", capitalised(&key_in_words(&entry.key))), Ink::Strong);
             continue;
         }
-        let (first, second) = columns_of(&entry.amount, leading);
+        rows.push(entry);
+    }
+    flush(lines, &mut rows, leading);
+    for note in &block.notes {
+        lines.words(&sentence(note), Ink::Plain);
+    }
+    lines.words(&format!("Source: {}.", block.source), Ink::Faint);
+}
+
+/// Writes the rows that have been gathered as a table.
+fn flush(lines: &mut Lines, entries: &mut Vec<&Entry>, leading: Leading) {
+    if entries.is_empty() {
+        return;
+    }
+    let amounts: Vec<(NumberText, NumberText)> =
+        entries.iter().map(|entry| columns_of(&entry.amount, leading)).collect();
+    let mut table = Table::default();
+    table.column("", Alignment::Left);
+    table.column("", alignment(amounts.iter().map(|(first, _)| first)));
+    table.column("", Alignment::Left);
+    table.column("", alignment(amounts.iter().map(|(_, second)| second)));
+    table.column("", Alignment::Left);
+    table.column("", Alignment::Rest);
+    for (entry, (first, second)) in entries.iter().zip(amounts) {
         table.row(vec![
             Cell::new(key_in_words(&entry.key)),
             Cell::inked(first.number, Ink::Strong),
@@ -59,21 +75,15 @@ fn write_block(lines: &mut Lines, block: &Block, leading: Leading) {
             Cell::new(second.unit),
             Cell::inked(&entry.remark, Ink::Faint),
         ]);
-        any = true;
     }
-    flush(lines, &mut table, &mut any);
-    for note in &block.notes {
-        lines.words(&sentence(note), Ink::Plain);
-    }
-    lines.words(&format!("Source: {}.", block.source), Ink::Faint);
+    lines.table(&table);
+    entries.clear();
 }
 
-fn flush(lines: &mut Lines, table: &mut Table, any: &mut bool) {
-    if *any {
-        lines.table(table);
-        table.clear();
-        *any = false;
-    }
+/// Numbers stand under each other by their points, where every one has a point.
+fn alignment<'n>(mut numbers: impl Iterator<Item = &'n NumberText>) -> Alignment {
+    let pointed = |text: &NumberText| text.number.is_empty() || text.number.contains('.');
+    if numbers.all(pointed) { Alignment::By('.') } else { Alignment::Right }
 }
 
 /// The amount in both systems, the leading one first; a number that is the same in both stands once.

@@ -65,11 +65,6 @@ impl Table {
         self.rows.push(cells);
     }
 
-    /// Takes all rows out again.
-    pub fn clear(&mut self) {
-        self.rows.clear();
-    }
-
     /// Whether it has no rows.
     pub fn is_empty(&self) -> bool {
         self.rows.is_empty()

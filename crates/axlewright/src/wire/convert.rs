@@ -1,5 +1,7 @@
 //! From the core's review to the wire: the only place where one becomes the other.
 
+mod proof;
+
 use super::number::{optional_length, plain, probability};
 use super::review::{
     Basis, BearingKind, Candidate, Check, Condition, Consequence, Dimension, DimensionKind, Explained, Explanation,
@@ -24,6 +26,7 @@ pub fn review(sheet: &str, review: &axle::Review) -> Review {
         identified: review.identified.iter().map(identified).collect(),
         conditions: review.conditions.iter().map(condition).collect(),
         checks: review.checks.iter().map(check).collect(),
+        proof: proof::proof(&review.proof),
         cautions: cautions(),
     }
 }

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::number::Length;
+use super::proof::Proof;
 
 /// What to do with the order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
@@ -61,6 +62,8 @@ pub struct Review {
     pub conditions: Vec<Condition>,
     /// The classical tests and the checks of parts against each other.
     pub checks: Vec<Check>,
+    /// Whether the shafts carry their load and stay in the housing.
+    pub proof: Proof,
     /// The cautions that bear on every order.
     pub cautions: Vec<String>,
 }

@@ -3,8 +3,12 @@
 //! A test that is named after an outside source holds the program against it; the snapshots are regression tests: they hold
 //! the shape that was looked at and found good.
 
-#![allow(clippy::unwrap_used, reason = "a test may fail where it stands")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test may fail where it stands")]
 
+mod bearing;
+mod bolt_circle;
+mod fit;
 mod page;
 mod program;
 mod spline;
+mod stud;

@@ -7,7 +7,13 @@ use unicode_width::UnicodeWidthStr;
 use crate::program::{json, page, run};
 
 /// One usual line of each command.
-const LINES: [&str; 1] = ["spline --teeth 30 --pitch 24/48 --angle 45"];
+const LINES: [&str; 5] = [
+    "spline --teeth 30 --pitch 24/48 --angle 45",
+    "fit 40 H7/s6 --hub-outside 80 mm --length 40 mm",
+    "bolt-circle --holes 5 --adjacent 2.793 in",
+    "bearing --bearing 40x80x18 ball --radial 900 lbf --axial 200 lbf --speed 800 --tyre-radius 13 in",
+    "stud 1/2-20 --grade 8 --studs 5 --circle 120.65 mm",
+];
 
 #[test]
 fn no_line_is_wider_than_the_page_or_ends_in_spaces() {
@@ -38,7 +44,9 @@ fn every_block_names_its_source_and_every_page_the_first_caution() {
 fn both_units_stand_on_every_page() {
     for line in LINES {
         let text = page(line);
-        assert!(text.contains("  in  ") && text.contains("  mm"), "{line}\n{text}");
+        let pairs = [("  in  ", "  mm"), ("  lbf  ", "  kN")];
+        let both = pairs.iter().any(|(inch, metric)| text.contains(inch) && text.contains(metric));
+        assert!(both, "{line}\n{text}");
     }
 }
 

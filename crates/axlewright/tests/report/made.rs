@@ -2,7 +2,8 @@
 
 use axle::{
     Basis, Candidate, Check, ConditionReview, Consequence, Dimension, DimensionKind, ExplanationReview, Identified,
-    Missing, MistakeReview, PartKind, Probability, Question, ReadingReview, Reason, Review, Side, TraceStep, Verdict,
+    Missing, MistakeReview, NotProved, Outcome, PartKind, Probability, Proof, ProofCheck, ProofKind, Question,
+    ReadingReview, Reason, Review, SafetyRange, Side, TraceStep, Verdict,
 };
 use catalog::{BearingKind, Measurand, MistakeKind};
 use quantity::{Length, inches, millimetres};
@@ -110,6 +111,7 @@ pub fn to_cut() -> Review {
             },
         ],
         missing: Vec::new(),
+        proof: proof(),
     }
 }
 
@@ -281,6 +283,7 @@ pub fn to_stop() -> Review {
                 words: "the kind of differential is not given".to_owned(),
             },
         ],
+        proof: Proof::default(),
     }
 }
 
@@ -293,6 +296,28 @@ pub fn from_a_stranger() -> Review {
     review.identified[0].candidates[0].name = "x".repeat(200);
     review.questions[0].words = String::new();
     review
+}
+
+/// A proof with a check of each outcome but the last. The numbers are invented.
+fn proof() -> Proof {
+    let check = |kind: ProofKind, harsh, mild, required, outcome| ProofCheck {
+        kind,
+        words: kind.words().to_owned(),
+        safety: SafetyRange { harsh, mild },
+        required,
+        outcome,
+        detail: "the numbers behind it".to_owned(),
+        remedy: "A stronger part.".to_owned(),
+        source: "a handbook".to_owned(),
+    };
+    Proof {
+        checks: vec![
+            check(ProofKind::LockRing, 1.149, 8.52, 2.5, Outcome::Unconfirmed),
+            check(ProofKind::Spline, 1.3, 1.3, 1.0, Outcome::Holds),
+        ],
+        not_proved: vec![NotProved { what: "the life of the bearing".to_owned(), needs: "its ratings".to_owned() }],
+        ..Proof::default()
+    }
 }
 
 fn condition(words: &str, side: Option<Side>, probability: f64, consequence: Consequence) -> ConditionReview {

@@ -4,6 +4,7 @@ use placed::Document;
 
 use crate::settings::{Beliefs, Clearances, Losses, Settings, ShopTolerances, StrayThicknesses, Thresholds};
 
+use super::proof_settings::proof;
 use super::row::{Row, Size};
 
 /// No loss is dearer than this many scrapped shafts.
@@ -24,6 +25,7 @@ pub(super) fn read(files: &[&Document]) -> Option<Settings> {
         let thresholds = section(&root, "thresholds", old.map(|old| &old.thresholds), thresholds);
         let stray = section(&root, "stray", old.map(|old| &old.stray), stray);
         let beliefs = section(&root, "beliefs", old.map(|old| &old.beliefs), beliefs);
+        let proof = section(&root, "proof", old.map(|old| &old.proof), proof);
         root.finish();
         settings = Some(Settings {
             clearances: clearances?,
@@ -32,6 +34,7 @@ pub(super) fn read(files: &[&Document]) -> Option<Settings> {
             thresholds: thresholds?,
             stray: stray?,
             beliefs: beliefs?,
+            proof: proof?,
         });
     }
     settings

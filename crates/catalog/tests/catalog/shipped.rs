@@ -111,6 +111,7 @@ fn damaged_files_are_refused_with_a_reason_or_read() {
         ("splines.toml", include_str!("../../../../catalog/splines.toml")),
         ("studs.toml", include_str!("../../../../catalog/studs.toml")),
         ("settings.toml", include_str!("../../../../catalog/settings.toml")),
+        ("loads.toml", include_str!("../../../../catalog/loads.toml")),
     ];
     let mut refused = 0;
     for (name, text) in files {
@@ -127,4 +128,35 @@ fn damaged_files_are_refused_with_a_reason_or_read() {
         }
     }
     assert!(refused > 100, "only {refused} damaged files were refused");
+}
+
+/// Every input of the load cases has bounds for every use, but for the trailer, which belongs to towing, and the body, which
+/// follows from the spline.
+#[test]
+fn every_input_of_the_load_cases_has_bounds_for_every_use() {
+    let catalog = Catalog::shipped().unwrap();
+    for (use_, word) in catalog::LOAD_USES {
+        for input in catalog::LoadInput::all() {
+            let towing = use_ == catalog::LoadUse::Tow;
+            let expected = match input {
+                catalog::LoadInput::TongueLoad => towing,
+                catalog::LoadInput::BodyDiameter => false,
+                _ => true,
+            };
+            let bound = catalog.load_bound(use_, input);
+            assert_eq!(bound.is_some(), expected, "{} for {word}", input.key());
+            assert!(bound.is_none_or(|bound| bound.mild != bound.harsh), "{} for {word}", input.key());
+        }
+        let value = |input, mild: bool| {
+            let bound = catalog.load_bound(use_, input).unwrap();
+            if mild { bound.mild } else { bound.harsh }
+        };
+        for mild in [true, false] {
+            // No axle carries more than the vehicle.
+            assert!(value(catalog::LoadInput::AxleLoad, mild) < value(catalog::LoadInput::Mass, mild), "{word}");
+        }
+    }
+    // The steel that the settings name is there.
+    let proof = &catalog.settings.proof;
+    assert!(catalog.steel(&proof.steel_grade, &proof.steel_treatment).is_some());
 }

@@ -1,5 +1,7 @@
 //! Basic rating life.
 
+use std::f64::consts::TAU;
+
 use super::{BearingError, positive};
 
 /// What rolls: it sets the exponent of the life.
@@ -60,6 +62,39 @@ pub fn rating_life(dynamic_rating: f64, equivalent: f64, element: RollingElement
 pub fn life_hours(million_revolutions: f64, speed_rev_per_min: f64) -> Result<f64, BearingError> {
     Ok(positive("life in million revolutions", million_revolutions)? * 1e6
         / (60.0 * positive("speed in rev/min", speed_rev_per_min)?))
+}
+
+/// Kilometres that a life in millions of revolutions carries a wheel, `2πr L`.
+///
+/// `rolling_radius_m` is the radius in metres with which the loaded tyre rolls, above zero; slip is left out.
+///
+/// # Errors
+///
+/// [`BearingError::NotPositive`].
+///
+/// Source: a circle rolling on its circumference.
+///
+/// ```
+/// use elements::rolling_bearing::life_distance_km;
+/// assert!((life_distance_km(1.0, 0.5 / std::f64::consts::PI)? - 1000.0).abs() < 1e-9);
+/// # Ok::<(), elements::rolling_bearing::BearingError>(())
+/// ```
+pub fn life_distance_km(million_revolutions: f64, rolling_radius_m: f64) -> Result<f64, BearingError> {
+    Ok(positive("life in million revolutions", million_revolutions)?
+        * 1e3
+        * TAU
+        * positive("rolling radius in m", rolling_radius_m)?)
+}
+
+/// Millions of revolutions of a wheel over a distance in kilometres: [`life_distance_km`] solved for the life.
+///
+/// # Errors
+///
+/// [`BearingError::NotPositive`].
+///
+/// Source: as [`life_distance_km`].
+pub fn revolutions_over(distance_km: f64, rolling_radius_m: f64) -> Result<f64, BearingError> {
+    Ok(positive("distance in km", distance_km)? / life_distance_km(1.0, rolling_radius_m)?)
 }
 
 /// Dynamic rating that a wanted life takes, `C = P L^(1/p)`, life in millions of revolutions.

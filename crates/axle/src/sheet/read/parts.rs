@@ -5,11 +5,12 @@ use placed::{Item, TableReader};
 use quantity::Length;
 
 use super::known_name::known_name;
+use super::loads;
 use super::size::{SheetUnit, size};
-use crate::sheet::{BrakeClaim, Parts, Retainer};
+use crate::sheet::{BrakeClaim, LoadClaims, Parts, Retainer};
 
-/// Everything that the sheet says of the parts that the shafts go with.
-pub(super) fn parts(root: &TableReader<'_>, unit: SheetUnit, catalog: &Catalog) -> Parts {
+/// Everything that the sheet says of the parts that the shafts go with; what it says of their strength goes to `claims`.
+pub(super) fn parts(root: &TableReader<'_>, unit: SheetUnit, catalog: &Catalog, claims: &mut LoadClaims) -> Parts {
     let mut parts = Parts::default();
     if let Some(table) = root.table("bearing") {
         (parts.bearing, parts.bearing_kind) = bearing(&table, catalog);
@@ -28,6 +29,7 @@ pub(super) fn parts(root: &TableReader<'_>, unit: SheetUnit, catalog: &Catalog) 
         parts.stud = table.optional("thread").and_then(|item| item.thread());
         let hole = table.optional("hole");
         parts.stud_hole = hole.and_then(|item| like_reading(&item, unit, Measurand::StudHole, catalog));
+        loads::inputs(&table, "stud", unit, claims);
         table.finish();
     }
     if let Some(table) = root.table("spline") {

@@ -2,7 +2,7 @@
 
 use catalog::MeasurandRow;
 use placed::{Item, TableReader};
-use quantity::{Leading, Length, LengthUnit, WrittenLength, both};
+use quantity::{Leading, Length, LengthUnit, WrittenLength, both, millimetres};
 
 /// Units that a number is tried in when it makes no sense in its own. Tapes and calipers show no others.
 const UNITS_ON_SCALES: [LengthUnit; 3] = [LengthUnit::Inch, LengthUnit::Millimetre, LengthUnit::Centimetre];
@@ -41,11 +41,15 @@ impl SheetUnit {
         }
     }
 
+    /// The unit that a length without one is read in. Where the sheet's own is unreadable any unit does, to see whether the
+    /// rest of the text is a length.
+    pub(super) fn default_unit(self) -> Option<LengthUnit> {
+        if matches!(self, Self::Unreadable) { Some(LengthUnit::Inch) } else { self.stated() }
+    }
+
     /// A length as it stands, whatever its size.
     pub(super) fn length(self, item: &Item<'_>) -> Option<WrittenLength> {
-        // Any unit does to see whether the rest of the text is a length.
-        let default = if matches!(self, Self::Unreadable) { Some(LengthUnit::Inch) } else { self.stated() };
-        item.length(default)
+        item.length(self.default_unit())
     }
 
     /// Whether the length lies between `least` and `most`, in the sheet's unit or, where that is unreadable, in any.
@@ -73,6 +77,26 @@ pub(super) fn size(item: &Item<'_>, unit: SheetUnit, row: &MeasurandRow) -> Opti
     item.fault(
         format!("{} cannot be {}", row.words, both(written.value(), leading)),
         format!("a size from {} to {}{}", both(least, leading), both(most, leading), in_another_unit(&written, row)),
+    );
+    None
+}
+
+/// A length between two limits in millimetres, for what is no reading. `words` name it with its article.
+pub(super) fn length_in_range(
+    item: &Item<'_>,
+    unit: SheetUnit,
+    words: &str,
+    (least, most): (f64, f64),
+) -> Option<Length> {
+    let written = unit.length(item)?;
+    let (least, most) = (millimetres(least), millimetres(most));
+    if unit.within(&written, least, most) {
+        return Some(written.value());
+    }
+    let leading = unit.leading(&written);
+    item.fault(
+        format!("{words} cannot be {}", both(written.value(), leading)),
+        format!("a size from {} to {}", both(least, leading), both(most, leading)),
     );
     None
 }

@@ -67,3 +67,26 @@ fn housing_ends() {
     );
     expect_fault(file, &end("bore_depth = { mean = §'0\"' }"), "a size of nothing", "larger than 0");
 }
+
+#[test]
+fn ratings_are_given_whole() {
+    let file = "bearings.toml";
+    expect_fault(
+        file,
+        &bearing("rating = §{ dynamic_kn = 30.7, static_kn = 17.8, source = \"shop: x\" }"),
+        "`f0` is missing",
+        "f0 = …",
+    );
+    expect_fault(
+        file,
+        &bearing("rating = { dynamic_kn = 30.7, static_kn = 17.8, f0 = §140, source = \"shop: x\" }"),
+        "`f0` lies outside its limits",
+        "10 to 20",
+    );
+    expect_fault(
+        file,
+        &bearing("rating = { dynamic_kn = §-1, static_kn = 17.8, f0 = 14, source = \"shop: x\" }"),
+        "-1 is out of range",
+        "up to 1000",
+    );
+}

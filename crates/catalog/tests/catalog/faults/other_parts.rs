@@ -74,3 +74,33 @@ fn steels() {
     );
     expect_fault(file, &row("tensile_strength = §95000"), "95000 is out of range", "up to 4000");
 }
+
+#[test]
+fn loads() {
+    let file = "loads.toml";
+    let row = |rest: &str| format!("[[load]]\n{rest}\nsource = \"shop: x\"\n");
+    expect_fault(
+        file,
+        &row("use = §\"strete\"\ninput = \"grip\"\nmild = 0.8\nharsh = 0.9"),
+        "did you mean \"street\"?",
+        "\"any\"",
+    );
+    expect_fault(
+        file,
+        &row("use = \"street\"\ninput = §\"gripp\"\nmild = 0.8\nharsh = 0.9"),
+        "did you mean \"grip\"?",
+        "\"axle_load\"",
+    );
+    expect_fault(
+        file,
+        &row("use = \"street\"\ninput = \"axle_load\"\nharsh = \"9§00 stone\"").replace("9§00 stone", "900 §stone"),
+        "\"stone\" is not a unit of mass",
+        "kg, lb or t",
+    );
+    expect_fault(
+        file,
+        &row("use = \"street\"\ninput = \"grip\"\nmild = §4"),
+        "the grip of the tyres cannot be 4",
+        "0.1 to 3",
+    );
+}

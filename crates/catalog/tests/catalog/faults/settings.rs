@@ -58,3 +58,14 @@ fn unknown_sections_and_keys() {
         "larger than 0",
     );
 }
+
+#[test]
+fn what_a_proof_goes_by() {
+    expect_fault(
+        "settings.toml",
+        "[proof.lock_ring]\nvalue = §0.1\nsource = \"shop: x\"\n",
+        "`value` lies outside its limits",
+        "0.5 to 10",
+    );
+    expect_fault("settings.toml", "§[proof.lock_ring]\nvalue = 3\n", "`source` is missing", "source = …");
+}

@@ -1,0 +1,66 @@
+//! `axlewright simulate`: orders whose truth is known, to see how far the reviews come true.
+
+use std::io;
+
+use axle::simulate::{Chance, People, Tally, Trials, Zeal};
+use indicatif::{ProgressBar, ProgressStyle};
+use rand::rngs::StdRng;
+use rand::{RngExt, SeedableRng};
+use rayon::prelude::*;
+
+use crate::arguments::{SimulateArguments, SimulatedZeal};
+use crate::catalog_folder;
+use crate::exit_status::ExitStatus;
+use crate::report::simulation_report;
+use crate::streams::Streams;
+
+/// Orders that are tried before the count goes on, so that the progress shows.
+const BATCH: usize = 200;
+
+/// Draws orders, reviews them and prints how far the reviews came true.
+///
+/// # Errors
+///
+/// A stream takes no more.
+pub fn simulate(arguments: &SimulateArguments, streams: &mut Streams) -> io::Result<ExitStatus> {
+    let Some(catalog) = catalog_folder::load(arguments.catalog.as_deref(), streams)? else {
+        return Ok(ExitStatus::Unusable);
+    };
+    let zeal = match arguments.zeal {
+        SimulatedZeal::Lean => Zeal::Lean,
+        SimulatedZeal::Usual => Zeal::Usual,
+        SimulatedZeal::Full => Zeal::Full,
+    };
+    let people = People { noise: arguments.noise, rate: arguments.rate, gross: arguments.gross };
+    let trials = Trials::new(catalog, zeal, people);
+    let bar = ProgressBar::new(arguments.orders as u64).with_style(ProgressStyle::default_bar()).with_message("orders");
+    let mut tally = Tally::default();
+    let mut first = 0;
+    while first < arguments.orders {
+        let batch = BATCH.min(arguments.orders - first);
+        // Every order has a chance of its own, so the count does not depend on how many cores there are.
+        let tried: Vec<_> = (first..first + batch)
+            .into_par_iter()
+            .map(|order| {
+                let mut source = StdRng::seed_from_u64(arguments.seed.wrapping_add((order as u64) << 20));
+                let mut even = || source.random_range(f64::EPSILON..1.0);
+                trials.run(&mut Chance::new(&mut even))
+            })
+            .collect();
+        for trial in tried {
+            match trial {
+                Ok(Some(trial)) => tally.add(&trial),
+                Ok(None) => {}
+                Err(error) => {
+                    streams.complain(&format!("The catalog cannot be used: {error}."))?;
+                    return Ok(ExitStatus::Unusable);
+                }
+            }
+        }
+        first += batch;
+        bar.set_position(first as u64);
+    }
+    bar.finish_and_clear();
+    streams.print(&simulation_report(&tally, arguments, streams.columns()))?;
+    Ok(ExitStatus::AllCut)
+}

@@ -9,7 +9,7 @@ use reconcile::{Form, Normal};
 
 use crate::block::Block;
 use crate::blocks::Blocks;
-use crate::decide::{Decided, Decisions, Topic};
+use crate::decide::{Decided, Decisions, Topic, measurand_of};
 use crate::evidence::planned_uncertainty;
 use crate::geometry::Geometry;
 use crate::review::{Consequence, DimensionKind, Identified, Missing, PartKind, Question};
@@ -117,10 +117,17 @@ fn fillers<C: Geometry>(block: &Block<'_, C>, open: &Decided, sheet: &Sheet, cat
             let form = choice.form(candidate.row.measurand, candidate.side)?;
             let uncertainty = planned_uncertainty(candidate.row, catalog.usual_instrument(candidate.row));
             let share = overall.variance_reduction(&open.demand.ideal, &form, uncertainty);
-            (share >= FILLS_FROM).then_some((candidate.row.effort_minutes, candidate.row.measurand))
+            // The dimension's own reading may need another that is missing as well, and is still the one to take.
+            let own = measurand_of(open.demand.kind) == Some(candidate.row.measurand);
+            (share >= FILLS_FROM || own).then_some((candidate.row.effort_minutes, candidate.row.measurand))
         })
         .collect();
-    found.sort_by(|one, other| one.0.total_cmp(&other.0).then(one.1.cmp(&other.1)));
+    // The dimension itself first, then what is quickest to take.
+    let direct = measurand_of(open.demand.kind);
+    let indirect = |measurand: Measurand| Some(measurand) != direct;
+    found.sort_by(|one, other| {
+        indirect(one.1).cmp(&indirect(other.1)).then(one.0.total_cmp(&other.0)).then(one.1.cmp(&other.1))
+    });
     found.dedup_by_key(|(_, measurand)| *measurand);
     found.into_iter().map(|(_, measurand)| measurand).collect()
 }

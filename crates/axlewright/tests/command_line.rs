@@ -211,13 +211,13 @@ fn a_catalog_that_cannot_be_used_stops_the_run() {
 fn a_shops_own_catalog_shapes_the_review() {
     let sheets = Sheets::new();
     std::fs::create_dir(sheets.path("own")).unwrap();
-    let own = "[tooth_count]\nhow = \"Count on our bench.\"\nsource = \"shop: our bench\"\n";
+    let own = "[overall_length]\nhow = \"Measure on our bench.\"\nsource = \"shop: our bench\"\n";
     std::fs::write(sheets.path("own/measurands.toml"), own).unwrap();
     let shipped = run(program().arg("check").arg(sheets.path("short.toml")));
-    assert!(!shipped.out.contains("Count on our bench."), "{}", shipped.out);
+    assert!(!shipped.out.contains("Measure on our bench."), "{}", shipped.out);
     let own = run(program().arg("check").arg(sheets.path("short.toml")).arg("--catalog").arg(sheets.path("own")));
     assert_eq!(own.status, 1, "{}", own.error);
-    assert!(own.out.contains("Count on our bench."), "{}", own.out);
+    assert!(own.out.contains("Measure on our bench."), "{}", own.out);
 }
 
 #[test]

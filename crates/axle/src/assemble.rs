@@ -78,7 +78,8 @@ pub fn review(sheet: &Sheet, catalog: &Catalog) -> Result<Review, ModelError> {
     against.extend(confirm.iter().map(|one| one.reason.clone()));
     let again: Vec<usize> = confirm.iter().filter_map(|one| one.reading).collect();
     let fit_probability = missing.is_empty().then_some(fit.probability);
-    let (verdict, reasons) = verdict(catalog, against, &missing, &identified, fit_probability);
+    let (verdict, mut reasons) = verdict(catalog, against, &missing, &identified, fit_probability);
+    reasons.extend(proof::caveat(&proof));
     // Questions go with what has to be asked; what would lift a stop stands beside it.
     let questions = if reasons.iter().any(|reason| reason.verdict == Verdict::Ask) {
         questions(sheet, catalog, &blocks, &decisions, &missing, &identified, &again)

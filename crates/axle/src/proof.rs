@@ -20,7 +20,7 @@ mod studs;
 
 use catalog::LoadInput;
 
-pub(crate) use prove::{prove, stops};
+pub(crate) use prove::{caveat, prove, stops};
 
 /// What was proved of an order, and what was not.
 #[derive(Debug, Clone, Default, PartialEq)]

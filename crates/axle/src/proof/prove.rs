@@ -336,6 +336,27 @@ fn assumed(inputs: &Inputs, facts: &Facts<'_>) -> Vec<AssumedInput> {
     all
 }
 
+/// What has to be said beside any verdict where the proof leaves something open.
+pub(crate) fn caveat(proof: &Proof) -> Option<Reason> {
+    let open: Vec<&str> = proof
+        .checks
+        .iter()
+        .filter(|check| check.outcome == Outcome::Unconfirmed)
+        .map(|check| check.words.as_str())
+        .collect();
+    if open.is_empty() && proof.not_proved.is_empty() {
+        return None;
+    }
+    let words = if open.is_empty() {
+        "That the shafts carry their load is not proved in every part.".to_owned()
+    } else {
+        format!("That the shafts carry their load is not proved. Open is whether {}.", open.join("; "))
+    };
+    let remedy =
+        Some("State the loads and parts that the strength section names before the shafts are relied on.".to_owned());
+    Some(Reason { verdict: Verdict::Cut, words, remedy })
+}
+
 /// The failed checks of a proof, with the reasons to stop.
 pub(crate) fn stops(proof: &Proof) -> Vec<(Check, Reason)> {
     let failed = proof.checks.iter().filter(|check| check.outcome == Outcome::Fails);

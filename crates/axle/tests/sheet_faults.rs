@@ -47,7 +47,7 @@ fn syntax() {
         &inch_sheet("[left]\nreach = 26 5/8\n"),
         &[(7, 9, "26 5/8", "without quotation marks", "\"26 5/8\"")],
     );
-    assert_faults(&inch_sheet("[left]\nreach = '26 5/8\"\n"), &[(7, 17, "", "the text is not closed", "at its end")]);
+    assert_faults(&inch_sheet("[left]\nreach = '26 5/8\"\n"), &[(7, 17, "", "the text is not closed", "' at its end")]);
 }
 
 #[test]

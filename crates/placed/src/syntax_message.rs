@@ -88,11 +88,8 @@ pub(crate) fn describe(source: &Source, span: Range<usize>, message: &str) -> Sy
             "the name of the table is not closed",
             format!("{} at its end", expected.trim_matches('`')),
         ),
-        "invalid basic string" | "invalid literal string" => SyntaxFault::new(
-            rest_of_line,
-            "the text is not closed",
-            format!("{} at its end", expected.trim_matches(['`', '\''])),
-        ),
+        "invalid basic string" => SyntaxFault::new(rest_of_line, "the text is not closed", "\" at its end"),
+        "invalid literal string" => SyntaxFault::new(rest_of_line, "the text is not closed", "' at its end"),
         "invalid unquoted key" => SyntaxFault::new(
             span,
             "the key holds letters that need quotation marks",

@@ -136,29 +136,6 @@ impl Mixture {
         Some(Normal { mean, covariance })
     }
 
-    /// The covariance of two forms over the whole mixture, within and between its parts.
-    #[must_use]
-    pub fn covariance(&self, one: &Form, other: &Form) -> f64 {
-        let mean = |form: &Form| self.components().map(|(w, normal)| w * normal.mean_of(form)).sum::<f64>();
-        let (mean_one, mean_other) = (mean(one), mean(other));
-        self.components()
-            .map(|(weight, normal)| {
-                let between = (normal.mean_of(one) - mean_one) * (normal.mean_of(other) - mean_other);
-                weight * (normal.covariance_of(one, other) + between)
-            })
-            .sum()
-    }
-
-    /// The share of the variance of `wanted` that a further reading of `form` with this standard uncertainty would remove
-    /// at best from a linear estimate: the squared correlation of the two, 0 to 1.
-    #[must_use]
-    pub fn variance_reduction(&self, wanted: &Form, form: &Form, standard_uncertainty: f64) -> f64 {
-        let own = self.covariance(wanted, wanted);
-        let read = self.covariance(form, form) + standard_uncertainty * standard_uncertainty;
-        let common = self.covariance(wanted, form);
-        if own > 0.0 && read > 0.0 { (common * common / (own * read)).clamp(0.0, 1.0) } else { 0.0 }
-    }
-
     /// The probability that every form stays within its bounds, in those explanations whose model is permitted; the others
     /// count as failures. The bounds may differ from model to model.
     ///

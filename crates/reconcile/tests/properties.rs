@@ -181,8 +181,9 @@ fn a_further_reading_never_widens_a_form_and_narrows_it_by_as_much_as_foretold()
         let sound = Options { most_mistakes: 0, ..ALL };
         let (before, after) = (explain(&models[..1], &sound).unwrap(), explain(&more[..1], &sound).unwrap());
         for form in forms(models[0].priors.len()) {
-            let [one, other] = [&before, &after].map(|mixture| mixture.covariance(&form, &form));
-            let foretold = before.variance_reduction(&form, &further.form, further.standard_uncertainty);
+            let [one, other] = [&before, &after].map(|mixture| mixture.overall().unwrap().variance_of(&form));
+            let foretold =
+                before.overall().unwrap().variance_reduction(&form, &further.form, further.standard_uncertainty);
             assert!(close(other, one * (1.0 - foretold), 1e-8), "seed {seed}");
         }
     }

@@ -221,6 +221,24 @@ fn a_shops_own_catalog_shapes_the_review() {
 }
 
 #[test]
+fn the_same_seed_simulates_the_same_orders_on_any_number_of_cores() {
+    let simulate = |seed: &str, cores: &str| {
+        run(program().args(["simulate", "--orders", "24", "--seed", seed]).env("RAYON_NUM_THREADS", cores))
+    };
+    let (one, two, other) = (simulate("3", "1"), simulate("3", "2"), simulate("4", "2"));
+    assert_eq!(one.status, 0, "{}", one.error);
+    assert!(one.out.contains("24 simulated orders, full sheets, seed 3"), "{}", one.out);
+    assert!(one.out.contains("the classical tests"), "{}", one.out);
+    assert_eq!(one.out, two.out);
+    assert_ne!(one.out, other.out);
+    let refused = run(program().args(["simulate", "--noise", "-1"]));
+    assert_eq!((refused.status, refused.out.as_str()), (2, ""));
+    let refused = run(program().args(["simulate", "--gross", "0.9"]));
+    assert_eq!(refused.status, 2);
+    assert!(refused.error.contains("a number from 0 to 0.5"), "{}", refused.error);
+}
+
+#[test]
 fn explain_answers_for_the_side_that_is_named() {
     let sheets = Sheets::new();
     let run_explain = |arguments: &[&str]| run(program().arg("explain").arg(sheets.path("short.toml")).args(arguments));

@@ -172,11 +172,12 @@ fn write_remarks(lines: &mut Lines, review: &Review) {
     }
 }
 
+/// Readings that nothing checks and about which there is nothing to say: those that matter have their remark.
 fn write_unchecked(lines: &mut Lines, review: &Review, page: &Page) {
     let unchecked: Vec<&ReadingReview> =
-        review.readings.iter().filter(|reading| reading.redundancy < page.checked_at).collect();
+        review.readings.iter().filter(|one| one.redundancy < page.checked_at && one.remark.is_none()).collect();
     if !unchecked.is_empty() {
-        lines.heading("Readings that no other reading checks");
+        lines.heading("Other readings that nothing checks");
         lines.words(&sentence(&with_lines(&unchecked)), Ink::Plain);
     }
 }

@@ -29,6 +29,15 @@ pub(crate) fn decided_trace<C: Geometry>(
         standard_uncertainty: None,
         source: "dimension chain".to_owned(),
     }];
+    let brake = &sheet.parts.brake;
+    if one.demand.kind == DimensionKind::RegisterDiameter && brake.kind.is_none() && brake.row.is_none() {
+        steps.push(TraceStep {
+            words: "the sheet does not say drum or disc: the narrower window of a drum is kept".to_owned(),
+            value: None,
+            standard_uncertainty: None,
+            source: "clearances of the catalog".to_owned(),
+        });
+    }
     if let Some(explanation) = block.likeliest() {
         steps.extend(behind(one, block, explanation, sheet, catalog));
     }

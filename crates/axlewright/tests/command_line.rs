@@ -239,6 +239,22 @@ fn the_same_seed_simulates_the_same_orders_on_any_number_of_cores() {
 }
 
 #[test]
+fn explain_says_what_was_taken_for_a_brake_that_is_not_named() {
+    let sheets = Sheets::new();
+    let explain = |brake: &str| {
+        let reading = "[shared]\nregister_diameter = { value = \"2.779\", instrument = \"micrometer\" }\n";
+        let head = "[order]\nreference = \"KB-7\"\nuse = \"street\"\nunit = \"in\"\nsides = [\"left\"]\n";
+        std::fs::write(sheets.path("register.toml"), format!("{head}{brake}{reading}")).unwrap();
+        run(program().arg("explain").arg(sheets.path("register.toml")).arg("register_diameter"))
+    };
+    let said = "the sheet does not say drum or disc";
+    let (unnamed, named) = (explain(""), explain("[brake]\nkind = \"disc\"\n"));
+    assert_eq!((unnamed.status, named.status), (0, 0), "{}{}", unnamed.error, named.error);
+    assert!(unnamed.out.contains(said), "{}", unnamed.out);
+    assert!(!named.out.contains(said), "{}", named.out);
+}
+
+#[test]
 fn explain_answers_for_the_side_that_is_named() {
     let sheets = Sheets::new();
     let run_explain = |arguments: &[&str]| run(program().arg("explain").arg(sheets.path("short.toml")).args(arguments));

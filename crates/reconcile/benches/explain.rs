@@ -13,16 +13,34 @@ fn main() {
     divan::main();
 }
 
+/// Every explanation with up to so many mistakes.
+fn weighing_all(bencher: Bencher, models: &[Model], most_mistakes: usize) {
+    let options = Options { most_mistakes, grown_from: None, negligible: 0.0 };
+    bencher.bench(|| explain(divan::black_box(models), &options));
+}
+
 #[divan::bench(args = [0, 1, 2])]
 fn usual(bencher: Bencher, most_mistakes: usize) {
-    let models = order(USUAL);
-    bencher.bench(|| explain(divan::black_box(&models), &Options { most_mistakes, ..Options::default() }));
+    weighing_all(bencher, &order(USUAL), most_mistakes);
 }
 
 #[divan::bench(args = [0, 1, 2])]
 fn full(bencher: Bencher, most_mistakes: usize) {
+    weighing_all(bencher, &order(FULL), most_mistakes);
+}
+
+/// As orders are reviewed: without what a bound shows to be negligible, and with three mistakes grown from the best two.
+#[divan::bench]
+fn usual_pruned_and_grown(bencher: Bencher) {
+    let models = order(USUAL);
+    bencher.bench(|| explain(divan::black_box(&models), &Options::default()));
+}
+
+/// Likewise, of the full size.
+#[divan::bench]
+fn full_pruned_and_grown(bencher: Bencher) {
     let models = order(FULL);
-    bencher.bench(|| explain(divan::black_box(&models), &Options { most_mistakes, ..Options::default() }));
+    bencher.bench(|| explain(divan::black_box(&models), &Options::default()));
 }
 
 /// Conditions that share one error, each of which holds with 84 % (one standard deviation) or 99.9 % (three).

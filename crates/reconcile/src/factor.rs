@@ -16,20 +16,25 @@
 
 use nalgebra::DMatrix;
 
-use crate::model::{Evidence, Model};
+use crate::form::Form;
+use crate::model::{Evidence, Model, Prior};
 use crate::orthogonal::{Orthogonal, add, dot};
 use crate::posterior::Normal;
 
 const LN_TWO_PI: f64 = 1.837_877_066_409_345_3;
 
-/// The factorisation of one model.
-pub(crate) struct Factor<'m> {
-    model: &'m Model,
+/// The factorisation of one model, where every reading is at its word or where one mistake that ties several readings
+/// together has been made.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Factor {
+    priors: Vec<Prior>,
     pub(crate) orthogonal: Orthogonal,
     /// Logarithm of the standard uncertainty of each reading.
     pub(crate) ln_uncertainties: Vec<f64>,
     /// `y`: the posterior mean in coordinates.
     mean: Vec<f64>,
+    /// The whitened readings.
+    target: Vec<f64>,
     /// `z`, whose inner products with the rows of `P` are the weighted residuals `e`.
     pub(crate) residual: Vec<f64>,
     /// The other meanings of readings, those of one mistake together.
@@ -43,6 +48,7 @@ pub(crate) struct Factor<'m> {
 }
 
 /// Another meaning of a reading.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Alternative {
     /// The reading that is spoiled.
     pub reading: usize,
@@ -55,13 +61,18 @@ pub(crate) struct Alternative {
     pub ln_uncertainty: f64,
 }
 
-impl<'m> Factor<'m> {
-    /// Factorises a model that has passed its check; none where the numbers are too far apart.
-    pub fn new(model: &'m Model) -> Option<Self> {
+impl Factor {
+    /// Factorises a model that has passed its check, with `made` of its mistakes made if one is named; none where the
+    /// numbers are too far apart.
+    pub fn new(model: &Model, made: Option<usize>) -> Option<Self> {
         let (unknowns, readings) = (model.priors.len(), model.readings.len());
         let mut columns = vec![0.0; unknowns * readings];
         let mut target = Vec::with_capacity(readings);
-        for (at, evidence) in model.readings.iter().enumerate() {
+        let mut meant: Vec<&Evidence> = model.readings.iter().collect();
+        for (at, meaning) in made.iter().flat_map(|mistake| &model.mistakes[*mistake].spoils) {
+            meant[*at] = meaning;
+        }
+        for (at, evidence) in meant.iter().enumerate() {
             for (unknown, coefficient) in whitened_terms(model, evidence) {
                 columns[unknown * readings + at] = coefficient;
             }
@@ -74,8 +85,7 @@ impl<'m> Factor<'m> {
             add(&mut mean, *value, orthogonal.explained(at));
             add(&mut residual, *value, orthogonal.unexplained(at));
         }
-        let ln_uncertainties: Vec<f64> =
-            model.readings.iter().map(|evidence| evidence.standard_uncertainty.ln()).collect();
+        let ln_uncertainties: Vec<f64> = meant.iter().map(|evidence| evidence.standard_uncertainty.ln()).collect();
         let ln_evidence = -orthogonal.ln_triangle()
             - 0.5 * dot(&residual, &residual)
             - ln_uncertainties.iter().sum::<f64>()
@@ -102,10 +112,11 @@ impl<'m> Factor<'m> {
             starts.push(alternatives.len());
         }
         ln_evidence.is_finite().then_some(Self {
-            model,
+            priors: model.priors.clone(),
             orthogonal,
             ln_uncertainties,
             mean,
+            target,
             residual,
             alternatives,
             starts,
@@ -119,6 +130,11 @@ impl<'m> Factor<'m> {
     pub fn redundancy(&self, reading: usize) -> f64 {
         let row = self.orthogonal.unexplained(reading);
         dot(row, row).clamp(0.0, 1.0)
+    }
+
+    /// What was read minus what the posterior has it to be, in standard uncertainties.
+    pub fn residual_of(&self, reading: usize) -> f64 {
+        self.target[reading] - dot(self.orthogonal.explained(reading), &self.mean)
     }
 
     /// How many alternatives all mistakes bring together.
@@ -154,7 +170,7 @@ impl<'m> Factor<'m> {
                 covariance[(other, one)] = entry;
             }
         }
-        let mean = (0..unknowns).map(|at| self.model.priors[at].mean + self.unwhitened(at, &self.mean)).collect();
+        let mean = (0..unknowns).map(|at| self.priors[at].mean + self.unwhitened(at, &self.mean)).collect();
         Normal { mean, covariance }
     }
 
@@ -163,8 +179,20 @@ impl<'m> Factor<'m> {
         self.scale(unknown) * dot(self.orthogonal.root(unknown), vector)
     }
 
+    /// The coordinates of a form, and its mean, with every reading as it is meant here.
+    pub fn form(&self, form: &Form) -> (Vec<f64>, f64) {
+        let mut coordinates = vec![0.0; self.mean.len()];
+        let mut mean = form.constant();
+        for (unknown, coefficient) in form.terms() {
+            add(&mut coordinates, coefficient * self.scale(*unknown), self.orthogonal.root(*unknown));
+            mean += coefficient * self.priors[*unknown].mean;
+        }
+        mean += dot(&coordinates, &self.mean);
+        (coordinates, mean)
+    }
+
     fn scale(&self, unknown: usize) -> f64 {
-        self.model.priors[unknown].standard_deviation
+        self.priors[unknown].standard_deviation
     }
 }
 

@@ -11,7 +11,7 @@ use nalgebra::DMatrix;
 
 use crate::form::Form;
 use crate::normal::{cumulative, quantile};
-use crate::posterior::Normal;
+use crate::projection::{Between, Part, covariance_of};
 
 /// A form with bounds; either may be infinite.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,7 +37,7 @@ pub struct Joint {
 }
 
 /// The least and the most that a condition permits.
-type Between = (f64, f64);
+type Interval = (f64, f64);
 
 /// Conditions that fail with a smaller probability than this are taken to hold; their sum enters the error.
 const NEGLIGIBLE: f64 = 1e-9;
@@ -57,15 +57,15 @@ const GENERATORS: [u16; 16] = [1, 151, 189, 99, 11, 247, 119, 35, 29, 9, 157, 22
 /// is the probability of lying within a hundred-thousandth of a standard deviation of a bound.
 const DEPENDENT: f64 = 1e-10;
 
-/// The probability that all conditions hold. `weight` says how much the result counts, so that little effort goes into
-/// parts of a mixture that hardly matter.
-pub(crate) fn joint_probability(normal: &Normal, conditions: &[Bounded], weight: f64) -> Joint {
+/// The probability that all conditions hold in a part of a mixture. Little effort goes into parts whose weight hardly matters.
+pub(crate) fn joint_probability(part: &Part, conditions: &[Between]) -> Joint {
+    let weight = part.weight;
     let mut error = 0.0;
     let (mut any_fails, mut worst_fails) = (0.0, 0.0_f64);
     let mut open = Vec::new();
     for condition in conditions {
-        let mean = normal.mean_of(&condition.form);
-        let deviation = (normal.variance_of(&condition.form) + condition.own_variance).sqrt();
+        let mean = part.mean[condition.form];
+        let deviation = (part.variance(condition.form) + condition.own_variance).sqrt();
         let (least, most) = (condition.least - mean, condition.most - mean);
         let fails = if deviation > 0.0 {
             cumulative(least / deviation) + cumulative(-most / deviation)
@@ -92,11 +92,9 @@ pub(crate) fn joint_probability(normal: &Normal, conditions: &[Bounded], weight:
     if weight * half_gap <= CLOSE_ENOUGH {
         return Joint { probability: least + half_gap, error: half_gap + error };
     }
-    let covariance = DMatrix::from_fn(open.len(), open.len(), |i, j| {
-        let own = if i == j { open[i].0.own_variance } else { 0.0 };
-        normal.covariance_of(&open[i].0.form, &open[j].0.form) + own
-    });
-    let bounds: Vec<Between> = open.iter().map(|(_, least, most)| (*least, *most)).collect();
+    let conditions: Vec<&Between> = open.iter().map(|(condition, _, _)| *condition).collect();
+    let covariance = covariance_of(part, &conditions);
+    let bounds: Vec<Interval> = open.iter().map(|(_, least, most)| (*least, *most)).collect();
     let joint = rectangle_probability(&covariance, &bounds, effort_for(weight));
     Joint { probability: joint.probability, error: joint.error + error }
 }
@@ -124,7 +122,7 @@ fn effort_for(weight: f64) -> Effort {
 }
 
 /// The probability that a normal vector with mean zero stays within the bounds.
-fn rectangle_probability(covariance: &DMatrix<f64>, bounds: &[Between], effort: Effort) -> Joint {
+fn rectangle_probability(covariance: &DMatrix<f64>, bounds: &[Interval], effort: Effort) -> Joint {
     let Some((mut correlation, mut bounds)) = standardised(covariance, bounds) else {
         return Joint { probability: 0.0, error: 0.0 };
     };
@@ -197,12 +195,12 @@ struct Decided {
     /// Coefficients of the earlier normals.
     before: Vec<f64>,
     coefficient: f64,
-    bounds: Between,
+    bounds: Interval,
 }
 
 impl Step {
     /// Between which values it must lie, given the earlier ones.
-    fn interval(&self, heights: &[f64]) -> Between {
+    fn interval(&self, heights: &[f64]) -> Interval {
         let mut interval = (f64::NEG_INFINITY, f64::INFINITY);
         for condition in &self.conditions {
             let below: f64 = condition.before.iter().zip(heights).map(|(a, height)| a * height).sum();
@@ -215,7 +213,7 @@ impl Step {
 }
 
 /// The independent normals behind a lower root, each with the conditions that it decides.
-fn steps(root: &DMatrix<f64>, bounds: &[Between]) -> Vec<Step> {
+fn steps(root: &DMatrix<f64>, bounds: &[Interval]) -> Vec<Step> {
     let mut steps: Vec<Step> = Vec::new();
     for (row, between) in bounds.iter().enumerate() {
         // Smaller coefficients are the rounding of what is not there.
@@ -254,7 +252,7 @@ fn scattered(shift: usize, direction: usize) -> f64 {
 
 /// The same conditions in standard deviations: their correlation and bounds. A condition without variance is decided at
 /// once; none where it does not hold.
-fn standardised(covariance: &DMatrix<f64>, bounds: &[Between]) -> Option<(DMatrix<f64>, Vec<Between>)> {
+fn standardised(covariance: &DMatrix<f64>, bounds: &[Interval]) -> Option<(DMatrix<f64>, Vec<Interval>)> {
     let deviations: Vec<f64> = covariance.diagonal().iter().map(|variance| variance.max(0.0).sqrt()).collect();
     let (open, decided): (Vec<usize>, Vec<usize>) = (0..bounds.len()).partition(|at| deviations[*at] > 0.0);
     if decided.iter().any(|at| bounds[*at].0 > 0.0 || bounds[*at].1 < 0.0) {
@@ -281,7 +279,7 @@ fn between(least: f64, most: f64, deviation: f64) -> f64 {
 
 /// The lower triangular root of a correlation that may be singular, with rows brought into the order in which the
 /// conditions are most restrictive; `bounds` is reordered along.
-fn ordered_root(correlation: &mut DMatrix<f64>, bounds: &mut [Between]) -> DMatrix<f64> {
+fn ordered_root(correlation: &mut DMatrix<f64>, bounds: &mut [Interval]) -> DMatrix<f64> {
     let count = bounds.len();
     let mut root = DMatrix::zeros(count, count);
     let mut heights: Vec<f64> = Vec::with_capacity(count);

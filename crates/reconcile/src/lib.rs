@@ -9,21 +9,27 @@
 //! The crate knows nothing of what the numbers stand for. It reads no clock, draws no random numbers and uses no threads.
 
 mod classical;
-mod evidence;
+mod exchange;
 mod explanation;
 mod factor;
 mod form;
 mod joint;
+mod marginal;
 mod mixture;
 mod model;
 mod normal;
 mod orthogonal;
+mod pairs;
 mod posterior;
+mod projection;
+mod search;
 
 pub use classical::{Classical, classical};
-pub use explanation::{Explanation, Options, explain};
+pub use explanation::{Explanation, MistakeSet, Options, explain};
 pub use form::Form;
 pub use joint::{Bounded, Joint};
-pub use mixture::{Marginal, MarginalPart, Mixture};
+pub use marginal::{Marginal, MarginalPart};
+pub use mixture::Mixture;
 pub use model::{Evidence, Mistake, Model, ModelError, Place, Prior};
 pub use posterior::Normal;
+pub use projection::{Between, Part, Projection};

@@ -106,6 +106,8 @@ pub enum ModelError {
     Rates { model: usize, reading: usize, sum: f64 },
     #[error("model {model} could not be factorised; its numbers are too far apart")]
     Singular { model: usize },
+    #[error("explanations with up to {asked} mistakes are asked for; they can hold {most} at most")]
+    Mistakes { asked: usize, most: usize },
 }
 
 impl Model {

@@ -8,6 +8,7 @@
 ///
 /// Each is a product of reflections or the inverse of a triangle; neither `ÃᵀÃ` nor a difference from the identity is
 /// formed, so that small entries keep their digits.
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Orthogonal {
     unknowns: usize,
     readings: usize,

@@ -99,7 +99,7 @@ struct Worst {
 
 /// Weighs an order both ways and takes down the worst deviations.
 fn compare(models: &[Model], worst: &mut Worst) {
-    let options = Options { most_mistakes: 2, least_probability: 0.0, least_listed: 0.0 };
+    let options = Options { most_mistakes: 2, grown_from: None, negligible: 0.0 };
     let mixture = explain(models, &options).unwrap();
     let total: f64 = models.iter().map(|model| model.weight).sum();
     let mut expected: BTreeMap<(usize, Vec<usize>), (f64, Dense)> = BTreeMap::new();
@@ -118,8 +118,8 @@ fn compare(models: &[Model], worst: &mut Worst) {
     let ln_sum = top + sum.ln();
     worst.ln_weight = worst.ln_weight.max((mixture.ln_evidence() - ln_sum).abs() / ln_sum.abs().max(1.0));
     for explanation in mixture.explanations() {
-        let (ln_weight, dense) = &expected[&(explanation.model, explanation.mistakes.clone())];
-        let posterior = explanation.posterior.as_ref().unwrap();
+        let (ln_weight, dense) = &expected[&(explanation.model, explanation.mistakes.to_vec())];
+        let posterior = mixture.posterior(explanation).unwrap();
         worst.explanations[explanation.mistakes.len()] += 1;
         let spoils = &models[explanation.model].mistakes;
         worst.several_readings += usize::from(explanation.mistakes.iter().any(|at| spoils[*at].spoils.len() > 1));
@@ -159,4 +159,98 @@ fn every_explanation_of_random_models_agrees_with_a_dense_solve_of_its_own() {
     // mean by hundreds of standard deviations where a mistake makes readings contradict each other.
     assert!(worst.mean <= 1e-8);
     assert!(worst.covariance <= 1e-8);
+}
+
+/// The weight that pruning leaves out is within the bound that is stated, and what is left has its exact weight.
+#[test]
+fn what_is_pruned_weighs_no_more_than_its_bound() {
+    let (mut pruned, mut whole, mut worst_share) = (0_usize, 0_usize, 0.0_f64);
+    for seed in 0..600 {
+        let models = random_model::order(seed, 1 + seed as usize % 3);
+        let all = explain(&models, &Options { most_mistakes: 2, grown_from: None, negligible: 0.0 }).unwrap();
+        for negligible in [1e-9, 1e-6, 1e-3] {
+            let some = explain(&models, &Options { most_mistakes: 2, grown_from: None, negligible }).unwrap();
+            let key = |e: &reconcile::Explanation| (e.model, e.mistakes);
+            let weights: BTreeMap<_, f64> = all.explanations().iter().map(|e| (key(e), e.ln_weight)).collect();
+            for explanation in some.explanations() {
+                let exact = weights[&key(explanation)];
+                assert!((explanation.ln_weight - exact).abs() <= 1e-9 * exact.abs().max(1.0), "seed {seed}");
+            }
+            let missing = 1.0 - (some.ln_evidence() - all.ln_evidence()).exp();
+            // The bound is over the weight of what was weighed, the rest over that of all.
+            let bound = some.pruned() / (1.0 + some.pruned());
+            assert!(missing <= bound * (1.0 + 1e-9) + 1e-12, "seed {seed}, {negligible}: {missing} beyond {bound}");
+            // What was likely enough was weighed.
+            let likely =
+                all.explanations().iter().filter(|e| e.ln_weight >= all.explanations()[0].ln_weight + negligible.ln());
+            assert!(likely.count() <= some.explanations().len(), "seed {seed}");
+            pruned += all.explanations().len() - some.explanations().len();
+            whole += all.explanations().len();
+            worst_share = worst_share.max(bound);
+        }
+    }
+    println!("{pruned} of {whole} explanations pruned; the largest bound on their share {worst_share:.1e}");
+    assert!(pruned * 10 > whole);
+}
+
+/// Three mistakes that are grown have the weight that a dense solve gives them.
+#[test]
+fn three_mistakes_grown_from_the_best_two_agree_with_a_dense_solve() {
+    let (mut grown, mut worst) = (0, 0.0_f64);
+    for seed in 0..300 {
+        let models = random_model::order(seed, 1 + seed as usize % 3);
+        let total: f64 = models.iter().map(|model| model.weight).sum();
+        let two = explain(&models, &Options { grown_from: None, negligible: 0.0, ..Options::default() }).unwrap();
+        let three =
+            explain(&models, &Options { grown_from: Some(1e-9), negligible: 0.0, ..Options::default() }).unwrap();
+        assert!(three.prior_left_out() <= two.prior_left_out());
+        for explanation in three.explanations().iter().filter(|e| e.mistakes.len() == 3) {
+            let model = &models[explanation.model];
+            let readings = meant(model, &explanation.mistakes).unwrap();
+            let dense = dense(model, &readings);
+            let ln_weight = (model.weight / total * prior(model, &explanation.mistakes)).ln() + dense.ln_evidence;
+            worst = worst.max((explanation.ln_weight - ln_weight).abs() / ln_weight.abs().max(1.0));
+            grown += 1;
+        }
+    }
+    println!("{grown} explanations with three mistakes, worst deviation of the logarithm of the weight {worst:.1e}");
+    assert!(grown > 200);
+    assert!(worst <= 1e-9);
+}
+
+/// A projection has the mean and the covariance that follow from the posterior of every explanation.
+#[test]
+fn a_projection_keeps_the_mean_and_the_covariance_of_the_mixture() {
+    let mut worst = [0.0_f64; 2];
+    for seed in 0..300 {
+        let models = random_model::order(seed, 1 + seed as usize % 3);
+        let mixture =
+            explain(&models, &Options { grown_from: Some(1e-3), negligible: 0.0, ..Options::default() }).unwrap();
+        let unknowns = models[0].priors.len();
+        let forms: Vec<reconcile::Form> = (0..unknowns).map(reconcile::Form::of).collect();
+        let projection = mixture.project(&forms, |_| 0);
+        let (mut mean, mut square) = (DVector::zeros(unknowns), DMatrix::zeros(unknowns, unknowns));
+        for explanation in mixture.explanations() {
+            let posterior = mixture.posterior(explanation).unwrap();
+            let own = DVector::from_vec(posterior.mean);
+            square += (&posterior.covariance + &own * own.transpose()) * explanation.probability;
+            mean += own * explanation.probability;
+        }
+        let covariance = &square - &mean * mean.transpose();
+        let (mut seen, mut seen_square) = (DVector::zeros(unknowns), DMatrix::zeros(unknowns, unknowns));
+        for part in projection.parts() {
+            let own = DVector::from_vec(part.mean.clone());
+            let within = DMatrix::from_fn(unknowns, unknowns, |one, other| part.covariance(one, other));
+            seen_square += (within + &own * own.transpose()) * part.weight;
+            seen += own * part.weight;
+        }
+        let seen_covariance = &seen_square - &seen * seen.transpose();
+        for at in 0..unknowns {
+            let deviation = covariance[(at, at)].sqrt();
+            worst[0] = worst[0].max((seen[at] - mean[at]).abs() / deviation);
+            worst[1] = worst[1].max((seen_covariance[(at, at)] / covariance[(at, at)] - 1.0).abs());
+        }
+    }
+    println!("projections: worst deviation of a mean {:.1e} and of a variance {:.1e} of its size", worst[0], worst[1]);
+    assert!(worst[0] <= 1e-8 && worst[1] <= 1e-7);
 }

@@ -37,13 +37,13 @@ fn numbers(text: &str) -> Vec<f64> {
 }
 
 fn all_explanations(models: &[Model], most_mistakes: usize) -> Mixture {
-    explain(models, &Options { most_mistakes, least_probability: 0.0, least_listed: 0.0 }).unwrap()
+    explain(models, &Options { most_mistakes, grown_from: None, negligible: 0.0 }).unwrap()
 }
 
 fn compare_probabilities(json: &str, most_mistakes: usize, expected: &str) {
     let mixture = all_explanations(&models(json), most_mistakes);
     let found: BTreeMap<(usize, &[usize]), f64> =
-        mixture.explanations().iter().map(|e| ((e.model, e.mistakes.as_slice()), e.probability)).collect();
+        mixture.explanations().iter().map(|e| ((e.model, &e.mistakes[..]), e.probability)).collect();
     let expected = rows(expected);
     assert_eq!(found.len(), expected.len());
     let mut worst = 0.0_f64;
@@ -95,11 +95,11 @@ fn compare_exactly(factor: f64) -> Worst {
     for row in rows.iter().filter(|row| row[0].parse() == Ok(factor)) {
         let mistakes = indices(row[1]);
         let kind = usize::from(mistakes.len() == 2);
-        let found = mixture.explanations().iter().find(|e| e.model == 0 && e.mistakes == mistakes).unwrap();
+        let found = mixture.explanations().iter().find(|e| e.model == 0 && *e.mistakes == mistakes).unwrap();
         let ln_weight: f64 = row[2].parse().unwrap();
         let deviation = (found.ln_weight - ln_weight).abs() / ln_weight.abs().max(1.0);
         worst.ln_weight[kind] = worst.ln_weight[kind].max(deviation);
-        let posterior = found.posterior.as_ref().unwrap();
+        let posterior = mixture.posterior(found).unwrap();
         for (at, (mean, deviation)) in numbers(row[3]).into_iter().zip(numbers(row[4])).enumerate() {
             let found = posterior.covariance[(at, at)].sqrt();
             worst.mean[kind] = worst.mean[kind].max((posterior.mean[at] - mean).abs() / deviation);

@@ -27,7 +27,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         ["make", "usual"] => serde_json::to_writer(&mut out, &File::of(&order::order(order::USUAL)))?,
         ["make", "full"] => serde_json::to_writer(&mut out, &File::of(&order::order(order::FULL)))?,
         ["weigh", path, mistakes] => {
-            let options = Options { most_mistakes: mistakes.parse()?, least_listed: 0.0, ..Options::default() };
+            let options = Options { most_mistakes: mistakes.parse()?, grown_from: None, negligible: 0.0 };
             let mixture = explain(&read(path)?, &options)?;
             writeln!(out, "model,mistakes,probability")?;
             for explanation in mixture.explanations() {
@@ -36,7 +36,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             }
         }
         ["time", path, mistakes] => {
-            let options = Options { most_mistakes: mistakes.parse()?, ..Options::default() };
+            let options = Options { most_mistakes: mistakes.parse()?, grown_from: None, negligible: 0.0 };
             writeln!(out, "{:e}", seconds_per_review(&read(path)?, &options)?)?;
         }
         _ => return Err("usage: enumerate make usual|full, or enumerate weigh|time FILE MISTAKES".into()),

@@ -52,7 +52,7 @@ use crate::verdict::verdict;
 pub fn review(sheet: &Sheet, catalog: &Catalog) -> Result<Review, ModelError> {
     let taken = take_in(sheet, catalog);
     let differential = choices::differential(sheet, catalog);
-    let options = Options { most_mistakes: 2, least_probability: 2e-6, ..Options::default() };
+    let options = Options::default();
     let blocks = Blocks::explain(sheet, catalog, &differential, &taken, &options)?;
 
     let decisions = decide(sheet, catalog, &blocks);
@@ -63,7 +63,7 @@ pub fn review(sheet: &Sheet, catalog: &Catalog) -> Result<Review, ModelError> {
 
     let mut checks = classical_checks(&blocks, catalog);
     let mut against = Vec::new();
-    let explained = explained_check(sheet, catalog, &blocks, options.most_mistakes);
+    let explained = explained_check(sheet, catalog, &blocks, options.most_mistakes + 1);
     for firm in explained.into_iter().chain(firm_checks(sheet, catalog, &dimensions)) {
         checks.push(firm.check);
         against.extend(firm.reason);

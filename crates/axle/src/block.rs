@@ -3,11 +3,13 @@
 //! Topics share neither unknowns nor readings, so their explanations are independent: the probability of a whole is the
 //! product over the blocks, and each block may hold its own mistake.
 
-use catalog::{Catalog, MistakeKind};
-use reconcile::{Evidence, Explanation, Form, Mistake, Mixture, Model, ModelError, Options, explain};
+use catalog::{Catalog, MistakeKind, MistakeRow};
+use quantity::LengthExt;
+use reconcile::{Evidence, Explanation, Form, Mistake, Mixture, Model, ModelError, Normal, Options, explain};
 
 use crate::evidence::Taken;
 use crate::geometry::Geometry;
+use crate::hands::{Hand, hands, shared};
 use crate::slips::slips;
 
 /// What a mistake of a model is, by name: its kind and the readings it spoils, by their place in the block.
@@ -23,10 +25,14 @@ pub(crate) struct Block<'a, C> {
     pub taken: Vec<Taken<'a>>,
     /// The choices of parts, one for each model.
     pub choices: Vec<C>,
+    /// The instruments in hands that took several readings; the error of each is an unknown after those of the geometry.
+    hands: Vec<Hand>,
     /// What each mistake of each model is.
     pub tags: Vec<Vec<Tag>>,
     pub models: Vec<Model>,
     pub mixture: Mixture,
+    /// The posterior of the likeliest explanation.
+    posterior: Option<Normal>,
 }
 
 /// A choice of parts with its weight beforehand.
@@ -48,20 +54,22 @@ impl<'a, C: Geometry> Block<'a, C> {
     ) -> Result<Self, ModelError> {
         let knows = |taken: &Taken<'_>| choices.iter().any(|choice| choice.choice.form_of(taken).is_some());
         let taken: Vec<Taken<'a>> = all.iter().filter(|one| knows(one)).cloned().collect();
+        let hands = hands(&taken, catalog);
         let mut models = Vec::new();
         let mut tags = Vec::new();
         let mut kept = Vec::new();
         for Weighted { weight, choice } in choices {
             // A choice under which a reading means nothing (the third neighbour of four holes) is no choice.
             if let Some(forms) = taken.iter().map(|one| choice.form_of(one)).collect::<Option<Vec<Form>>>() {
-                let (model, names) = build(weight, &choice, &taken, &forms, catalog);
+                let (model, names) = build(weight, &choice, &taken, &forms, &hands, catalog);
                 models.push(model);
                 tags.push(names);
                 kept.push(choice);
             }
         }
         let mixture = explain(&models, options)?;
-        Ok(Self { taken, choices: kept, tags, models, mixture })
+        let posterior = mixture.explanations().first().and_then(|likeliest| mixture.posterior(likeliest));
+        Ok(Self { taken, choices: kept, hands, tags, models, mixture, posterior })
     }
 
     /// The choice of the likeliest explanation.
@@ -69,11 +77,23 @@ impl<'a, C: Geometry> Block<'a, C> {
         self.mixture.explanations().first()
     }
 
+    /// The likeliest explanation with its posterior.
+    pub fn likeliest_posterior(&self) -> Option<(&Explanation, &Normal)> {
+        self.likeliest().zip(self.posterior.as_ref())
+    }
+
+    /// Each unknown of a model in words, and where what is known of it beforehand comes from.
+    pub fn unknowns(&self, model: usize, catalog: &Catalog) -> Vec<(String, String)> {
+        let of_choice = self.choices[model].unknowns().into_iter().map(|(words, source)| (words.to_owned(), source));
+        let source = catalog.settings.beliefs.source.to_string();
+        of_choice.chain(self.hands.iter().map(|hand| (hand.words.clone(), source.clone()))).collect()
+    }
+
     /// What every reading means in an explanation.
     pub fn meanings(&self, explanation: &Explanation) -> Vec<Evidence> {
         let model = &self.models[explanation.model];
         let mut meanings = model.readings.clone();
-        for mistake in &explanation.mistakes {
+        for mistake in explanation.mistakes.iter() {
             for (at, meaning) in &model.mistakes[*mistake].spoils {
                 meanings[*at] = meaning.clone();
             }
@@ -118,11 +138,27 @@ fn build(
     choice: &impl Geometry,
     taken: &[Taken<'_>],
     forms: &[Form],
+    hands: &[Hand],
     catalog: &Catalog,
 ) -> (Model, Vec<Tag>) {
-    let readings = taken
+    let mut priors = choice.priors();
+    let unknowns = priors.len();
+    priors.extend(hands.iter().map(|_| Hand::prior()));
+    // From here on a reading has its own error only; what its hand adds stands in its form.
+    let commons: Vec<Form> =
+        (0..taken.len()).map(|at| shared(hands, unknowns, at, taken[at].standard_uncertainty).0).collect();
+    let own: Vec<Taken<'_>> = taken
         .iter()
-        .zip(forms)
+        .enumerate()
+        .map(|(at, one)| Taken {
+            standard_uncertainty: shared(hands, unknowns, at, one.standard_uncertainty).1,
+            ..one.clone()
+        })
+        .collect();
+    let forms: Vec<Form> = forms.iter().zip(&commons).map(|(form, common)| form.plus(common)).collect();
+    let readings = own
+        .iter()
+        .zip(&forms)
         .map(|(one, form)| Evidence {
             form: form.clone(),
             value: one.value,
@@ -131,40 +167,69 @@ fn build(
         .collect();
     let mut mistakes = Vec::new();
     let mut tags = Vec::new();
-    for (at, (one, form)) in taken.iter().zip(forms).enumerate() {
+    let mut add = |kind: MistakeKind, rate: f64, spoils: Vec<(usize, Evidence)>| {
+        if rate > 0.0 {
+            tags.push(Tag { kind, readings: spoils.iter().map(|(at, _)| *at).collect() });
+            mistakes.push(Mistake { rate, spoils });
+        }
+    };
+    // What a mistake of the wrong thing, the wrong face or the wrong place makes a reading mean.
+    let mistaken = |row: &MistakeRow, at: usize| {
+        let meant = choice.mistaken(row.kind, &own[at])?.plus(&commons[at]);
+        let standard_uncertainty = own[at].standard_uncertainty.hypot(row.spread.millimetres());
+        Some(Evidence { form: meant, value: own[at].value, standard_uncertainty })
+    };
+    for (at, one) in own.iter().enumerate() {
         for row in &catalog.mistakes {
             let rate = row.rate_under(one.conditions);
-            let mut add = |rate: f64, meaning: Evidence| {
-                if rate > 0.0 {
-                    mistakes.push(Mistake { rate, spoils: vec![(at, meaning)] });
-                    tags.push(Tag { kind: row.kind, readings: vec![at] });
-                }
-            };
-            if let Some(meant) = choice.mistaken(row.kind, one) {
-                let standard_uncertainty = one.standard_uncertainty.hypot(spread(row));
-                add(rate, Evidence { form: meant, value: one.value, standard_uncertainty });
+            if let Some(meaning) = mistaken(row, at) {
+                add(row.kind, rate, vec![(at, meaning)]);
             } else {
-                for (share, meaning) in slips(row, one, form) {
-                    add(rate * share, meaning);
+                for (share, meaning) in slips(row, one, &forms[at]) {
+                    add(row.kind, rate * share, vec![(at, meaning)]);
                 }
             }
         }
     }
-    for (kind, spoiled) in choice.tied(taken) {
-        let rate = catalog.mistake(kind).rate;
-        if rate > 0.0 {
-            tags.push(Tag { kind, readings: spoiled.iter().map(|(at, _)| *at).collect() });
-            let meaning = |(at, form): (usize, Form)| {
-                let one = &taken[at];
-                (at, Evidence { form, value: one.value, standard_uncertainty: one.standard_uncertainty })
-            };
-            mistakes.push(Mistake { rate, spoils: spoiled.into_iter().map(meaning).collect() });
+    for tie in choice.tied(&own) {
+        let row = catalog.mistake(tie.kind);
+        let meaning = |(at, form): (usize, Form)| {
+            let one = &own[at];
+            let form = form.plus(&commons[at]);
+            (at, Evidence { form, value: one.value, standard_uncertainty: one.standard_uncertainty })
+        };
+        let rate = if tie.whole { row.together } else { row.rate };
+        add(tie.kind, rate, tie.readings.into_iter().map(meaning).collect());
+    }
+    for row in catalog.mistakes.iter().filter(|row| row.together > 0.0) {
+        for person in people(&own) {
+            let by = |at: &usize| own[*at].by == person;
+            let placed: Vec<(usize, Evidence)> =
+                (0..own.len()).filter(by).filter_map(|at| Some((at, mistaken(row, at)?))).collect();
+            if placed.len() > 1 {
+                add(row.kind, row.together, placed);
+                continue;
+            }
+            // A slip of fixed size has the same size in every reading.
+            for (which, (_, share)) in row.sizes.iter().enumerate() {
+                let slipped = |at: usize| {
+                    let (_, meaning) = slips(row, &own[at], &forms[at]).into_iter().nth(which)?;
+                    Some((at, meaning))
+                };
+                let members: Vec<(usize, Evidence)> = (0..own.len()).filter(by).filter_map(slipped).collect();
+                if members.len() > 1 {
+                    add(row.kind, row.together * share, members);
+                }
+            }
         }
     }
-    (Model { weight, priors: choice.priors(), readings, mistakes }, tags)
+    (Model { weight, priors, readings, mistakes }, tags)
 }
 
-fn spread(row: &catalog::MistakeRow) -> f64 {
-    use quantity::LengthExt;
-    row.spread.millimetres()
+/// Everybody who took a reading of the topic; those that the sheet does not name are one.
+fn people<'t>(taken: &[Taken<'t>]) -> Vec<Option<&'t str>> {
+    let mut people: Vec<Option<&str>> = taken.iter().map(|one| one.by).collect();
+    people.sort_unstable();
+    people.dedup();
+    people
 }

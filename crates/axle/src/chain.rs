@@ -16,7 +16,7 @@ use quantity::{Length, LengthExt};
 use reconcile::{Form, Prior};
 
 use crate::evidence::Taken;
-use crate::geometry::{Geometry, known, typical, usual};
+use crate::geometry::{Geometry, Tie, known, typical, usual};
 use crate::sheet::Side;
 
 /// The unknowns of the chain, by their index.
@@ -402,12 +402,12 @@ impl Geometry for Chain<'_> {
         Some(form)
     }
 
-    /// Left and right swapped: the two shafts on the bench, both reaches, or both half widths. Each is one slip, made when
-    /// that pair was written down.
-    fn tied(&self, taken: &[Taken<'_>]) -> Vec<(MistakeKind, Vec<(usize, Form)>)> {
+    /// Left and right swapped: the two shafts on the bench, both reaches, or both half widths, each one slip, made when that
+    /// pair was written down; and all of them, where somebody stood before the axle instead of behind it.
+    fn tied(&self, taken: &[Taken<'_>]) -> Vec<Tie> {
         let groups: [&[Measurand]; 3] =
             [&[Measurand::OverallLength, Measurand::ShoulderToEnd], &[Measurand::Reach], &[Measurand::HalfWidth]];
-        let mut tied = Vec::new();
+        let mut tied: Vec<Tie> = Vec::new();
         for group in groups {
             let members: Vec<(usize, &Taken<'_>)> =
                 taken.iter().enumerate().filter(|(_, one)| group.contains(&one.measurand)).collect();
@@ -417,8 +417,13 @@ impl Geometry for Chain<'_> {
                     .iter()
                     .filter_map(|(at, one)| Some((*at, self.form(one.measurand, one.side.map(Side::other))?)))
                     .collect();
-                tied.push((MistakeKind::LeftRightSwapped, swapped));
+                tied.push(Tie { kind: MistakeKind::LeftRightSwapped, whole: false, readings: swapped });
             }
+        }
+        if tied.len() > 1 {
+            let mut readings: Vec<(usize, Form)> = tied.iter().flat_map(|tie| tie.readings.clone()).collect();
+            readings.sort_by_key(|(at, _)| *at);
+            tied.push(Tie { kind: MistakeKind::LeftRightSwapped, whole: true, readings });
         }
         tied
     }

@@ -2,7 +2,7 @@
 
 use catalog::{Bearing, Catalog, Measurand, Sides};
 use quantity::{Length, LengthExt, millimetres};
-use reconcile::{Form, Mixture, Model};
+use reconcile::{Form, Mixture, Model, Projection};
 
 use crate::block::Block;
 use crate::blocks::Blocks;
@@ -11,6 +11,7 @@ use crate::circle;
 use crate::demand::Demand;
 use crate::demands;
 use crate::geometry::Geometry;
+use crate::outlook::{Aim, Outlook, forms_of};
 use crate::review::{Basis, DimensionKind};
 use crate::sheet::{Sheet, Side};
 
@@ -27,12 +28,16 @@ pub(crate) enum Topic {
 pub(crate) struct Decided {
     pub topic: Topic,
     pub demand: Demand,
+    /// The demand as the outlook of its topic sees it.
+    pub aim: Aim,
     pub size: f64,
     pub mean: f64,
     pub deviation: f64,
     pub basis: Basis,
     /// Whether neither readings nor parts determine it.
     pub open: bool,
+    /// Mean and standard deviation of the smallest and of the largest size that works.
+    pub limits: [Option<(f64, f64)>; 2],
 }
 
 /// A dimension that follows from a part or from other dimensions.
@@ -59,7 +64,37 @@ pub(crate) struct Decisions<'a> {
     pub circle: (usize, f64),
     pub decided: Vec<Decided>,
     pub following: Vec<Following>,
+    pub outlooks: Outlooks,
 }
+
+/// The mixtures of the topics, seen through what has to fit.
+pub(crate) struct Outlooks {
+    pub chain: Outlook,
+    pub circle: Outlook,
+    pub face: Outlook,
+}
+
+impl Outlooks {
+    /// The outlook of a topic.
+    pub fn of(&self, topic: Topic) -> &Outlook {
+        match topic {
+            Topic::Chain => &self.chain,
+            Topic::Circle => &self.circle,
+            Topic::Face => &self.face,
+        }
+    }
+}
+
+/// For each choice of the chain the first one with the same bearing.
+pub(crate) fn bearing_classes(blocks: &Blocks<'_>) -> Vec<usize> {
+    let choices = &blocks.chain.choices;
+    let name = |at: usize| choices[at].parts.bearing.map(|row| &row.name);
+    (0..choices.len()).map(|model| (0..model).find(|other| name(*other) == name(model)).unwrap_or(model)).collect()
+}
+
+/// The forms that dimensions follow from once the bearing is decided.
+const FOLLOWED: [fn() -> Form; 5] =
+    [chain::race_offset, chain::shoulder_to_housing_end, chain::journal, chain::ring_seat, chain::seal_journal];
 
 /// Decides every dimension of the new shafts.
 pub(crate) fn decide<'a>(sheet: &Sheet, catalog: &'a Catalog, blocks: &Blocks<'a>) -> Decisions<'a> {
@@ -68,35 +103,53 @@ pub(crate) fn decide<'a>(sheet: &Sheet, catalog: &'a Catalog, blocks: &Blocks<'a
     let circle = likeliest_model(&blocks.circle.mixture);
     let nuisance = catalog.settings.losses.nuisance;
 
-    let chain = |demand| decided(Topic::Chain, &blocks.chain, demand, nuisance);
-    let face = |demand| decided(Topic::Face, &blocks.face, demand, nuisance);
-    let shoulder = chain(demands::shoulder(sheet, catalog));
-    let major = major_diameter(blocks, spline.0);
-    let mut all = Vec::new();
-    for side in &sheet.wanted {
-        all.push(chain(demands::overall_length(*side, shoulder.size, major, catalog)));
-    }
-    let shoulder_size = shoulder.size;
-    all.push(shoulder);
+    let chain_demands = |shoulder: f64, major: f64| {
+        let lengths = sheet.wanted.iter().map(move |side| demands::overall_length(*side, shoulder, major, catalog));
+        std::iter::once(demands::shoulder(sheet, catalog)).chain(lengths)
+    };
     let reads = |measurand: Measurand| sheet.readings.iter().any(|reading| reading.measurand == measurand);
     let brake_row = sheet.parts.brake.row.as_deref().and_then(|name| catalog.brake(name));
     let inside_known = reads(Measurand::DrumInside) || brake_row.is_some();
-    all.push(face(demands::flange(blocks, inside_known, catalog)));
-    all.push(chain(demands::flange_thickness(catalog)));
-    all.extend(blocks.face.choices.first().map(|choice| face(demands::register(choice, catalog))));
-    all.push(face(demands::register_height(catalog)));
-    all.push(face(demands::wheel_pilot(catalog)));
-    all.push(chain(demands::wheel_pilot_height(catalog)));
-    let mut on_circle = decided(Topic::Circle, &blocks.circle, demands::bolt_circle(catalog), nuisance);
+    let mut on_face = vec![demands::flange(blocks, inside_known, catalog)];
+    on_face.extend(blocks.face.choices.first().map(|choice| demands::register(choice, catalog)));
+    on_face.push(demands::wheel_pilot(catalog));
+    let circle_demand = demands::bolt_circle(catalog);
+    let major = major_diameter(blocks, spline.0);
+    let chain_forms = forms_of(&chain_demands(0.0, major).collect::<Vec<_>>());
+    let free = [demands::flange_thickness(catalog), demands::wheel_pilot_height(catalog)];
+    let mut along = forms_of(&free);
+    along.extend(FOLLOWED.map(|form| form()));
+    let height = demands::register_height(catalog);
+    let bearings = bearing_classes(blocks);
+    let holes = |model: usize| usize::try_from(blocks.circle.choices[model].holes).unwrap_or(usize::MAX);
+    let outlooks = Outlooks {
+        chain: Outlook::of(&blocks.chain.mixture, chain_forms, &along, |model| bearings[model]),
+        circle: Outlook::of(&blocks.circle.mixture, forms_of([&circle_demand]), &[], holes),
+        face: Outlook::of(&blocks.face.mixture, forms_of(&on_face), &forms_of([&height]), |_| 0),
+    };
+
+    let mut all: Vec<Decided> = Vec::new();
+    let chain = |demand| decided(Topic::Chain, &blocks.chain, &outlooks.chain, demand, nuisance);
+    let shoulder = chain(demands::shoulder(sheet, catalog));
+    let shoulder_size = shoulder.as_ref().map_or(0.0, |one| one.size);
+    let lengths = chain_demands(shoulder_size, major).skip(1).filter_map(chain).collect::<Vec<_>>();
+    all.extend(lengths);
+    all.extend(shoulder);
+    let face = |demand| decided(Topic::Face, &blocks.face, &outlooks.face, demand, nuisance);
+    all.extend(on_face.into_iter().filter_map(face));
+    all.extend(free.into_iter().filter_map(chain));
+    all.extend(face(height));
+    let mut on_circle = decided(Topic::Circle, &blocks.circle, &outlooks.circle, circle_demand, nuisance);
     if let Some(row) = blocks.circle.choices[circle.0].row
         && circle.1 >= catalog.settings.thresholds.identified_at
+        && let Some(on_circle) = &mut on_circle
     {
         on_circle.size = row.diameter.millimetres();
     }
-    all.push(on_circle);
+    all.extend(on_circle);
 
-    let following = following(sheet, catalog, blocks, bearing.0, shoulder_size, spline);
-    Decisions { bearing, spline, circle, decided: all, following }
+    let following = following(sheet, catalog, blocks, &outlooks.chain, bearing.0, shoulder_size, spline);
+    Decisions { bearing, spline, circle, decided: all, following, outlooks }
 }
 
 /// Major diameter of the likeliest spline, or of the spline as it was read where it is in no series.
@@ -138,11 +191,20 @@ fn likeliest_bearing<'a>(blocks: &Blocks<'a>) -> (Option<&'a Bearing>, f64) {
     bearing_probabilities(blocks).into_iter().next().unwrap_or((None, 0.0))
 }
 
-fn decided<C: Geometry>(topic: Topic, block: &Block<'_, C>, demand: Demand, nuisance: f64) -> Decided {
-    let marginal = block.mixture.marginal(&demand.ideal);
-    let likeliest = marginal.parts().first().map_or(f64::INFINITY, |part| part.standard_deviation);
+fn decided<C: Geometry>(
+    topic: Topic,
+    block: &Block<'_, C>,
+    outlook: &Outlook,
+    demand: Demand,
+    nuisance: f64,
+) -> Option<Decided> {
+    let aim = outlook.aim(&demand)?;
+    let projection = &outlook.projection;
+    let marginal = aim.ideal(projection);
+    let likeliest =
+        block.likeliest_posterior().map_or(f64::INFINITY, |(_, posterior)| posterior.variance_of(&demand.ideal).sqrt());
     let before = block.models.first().map_or(0.0, |model| prior_deviation(model, &demand.ideal));
-    let scale = demand.scale(&block.mixture);
+    let scale = aim.scale(projection);
     // Known no better than beforehand, or so badly that no room is wide enough for it.
     let open = likeliest > scale && (likeliest > 0.5 * before || likeliest > 3.0 * scale);
     let basis = if open {
@@ -153,13 +215,24 @@ fn decided<C: Geometry>(topic: Topic, block: &Block<'_, C>, demand: Demand, nuis
         Basis::Derived
     };
     let (mean, deviation) = (marginal.mean(), marginal.standard_deviation());
-    // Where the explanations lie further apart than there is room, no size is safe: the order has to be asked about, and
-    // what the likeliest explanation has is more use to the desk than the hedge between them.
-    let size = match marginal.parts().first() {
-        Some(part) if deviation > scale => part.mean,
-        _ => demand.best(&block.mixture, nuisance),
+    // What nothing has to fit stays as the likeliest explanation has it.
+    let size = if demand.least.is_some() || demand.most.is_some() {
+        size(&aim, projection, nuisance)
+    } else {
+        block.likeliest_posterior().map_or(mean, |(_, posterior)| posterior.mean_of(&demand.ideal))
     };
-    Decided { topic, size, mean, deviation, basis, open, demand }
+    let limits = aim.limits(projection).map(|limit| limit.map(|one| (one.mean(), one.standard_deviation())));
+    Some(Decided { topic, size, mean, deviation, basis, open, demand, aim, limits })
+}
+
+/// The size to make. Where the explanations lie further apart than there is room, no size is safe: the order has to be asked
+/// about, and what the likeliest explanation has is more use to the desk than the hedge between them.
+pub(crate) fn size(aim: &Aim, projection: &Projection, nuisance: f64) -> f64 {
+    let marginal = aim.ideal(projection);
+    match marginal.parts().first() {
+        Some(part) if marginal.standard_deviation() > aim.scale(projection) => part.mean,
+        _ => aim.best(projection, nuisance),
+    }
 }
 
 fn prior_deviation(model: &Model, form: &Form) -> f64 {
@@ -179,8 +252,7 @@ fn is_read<C: Geometry>(block: &Block<'_, C>, kind: DimensionKind, side: Option<
 
 /// Whether the new shaft is to have what a reading of the dimension says, and not what a new brake requires or leaves.
 fn stays_as_read<C: Geometry>(block: &Block<'_, C>, demand: &Demand) -> bool {
-    let Some(explanation) = block.likeliest() else { return false };
-    let Some(posterior) = &explanation.posterior else { return false };
+    let Some((explanation, posterior)) = block.likeliest_posterior() else { return false };
     let read = |measurand| block.choices[explanation.model].form(measurand, demand.side);
     measurand_of(demand.kind)
         .and_then(read)
@@ -214,6 +286,7 @@ fn following(
     sheet: &Sheet,
     catalog: &Catalog,
     blocks: &Blocks<'_>,
+    outlook: &Outlook,
     bearing: Option<&Bearing>,
     shoulder: f64,
     spline: (usize, f64),
@@ -225,8 +298,11 @@ fn following(
     let name = bearing.map(|row| &row.name);
     let with_bearing = |model: usize| blocks.chain.choices[model].parts.bearing.map(|row| &row.name) == name;
     let of_chain = |form: &Form| {
-        let mean = blocks.chain.mixture.marginal_given(form, with_bearing).mean();
-        let all = blocks.chain.mixture.marginal(form);
+        let seen = |permitted: &dyn Fn(usize) -> bool| {
+            let watched = outlook.marginal_given(form, permitted);
+            watched.unwrap_or_else(|| blocks.chain.mixture.marginal_given(form, permitted))
+        };
+        let (mean, all) = (seen(&with_bearing).mean(), seen(&|_| true));
         (mean, all.standard_deviation().hypot(all.mean() - mean))
     };
     let made = tolerances.shoulder_distance;

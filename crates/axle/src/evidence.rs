@@ -26,6 +26,8 @@ pub(crate) struct Taken<'a> {
     /// As it was written, where it was written once: only then can a slip of the pen be undone.
     pub written: Option<&'a WrittenLength>,
     pub instrument: &'a Instrument,
+    /// Who read it, where the sheet says so.
+    pub by: Option<&'a str>,
     pub row: &'a MeasurandRow,
     pub conditions: &'a [Condition],
     /// Diameter of the pins, for a size over pins.
@@ -65,6 +67,7 @@ pub(crate) fn take_in<'a>(sheet: &'a Sheet, catalog: &'a Catalog) -> Vec<Taken<'
                 standard_uncertainty: quantity::combine(&[own, set_up, side_to_side]),
                 written,
                 instrument,
+                by: reading.by.as_deref(),
                 row,
                 conditions: &reading.conditions,
                 pin_diameter: reading.pin_diameter.map(|pin| pin.millimetres()),

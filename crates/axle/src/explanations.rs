@@ -134,10 +134,9 @@ fn mistake<C: Geometry>(
     let names: Vec<String> = spoiled.iter().map(|one| name(one, sheet)).collect();
     let verb = if names.len() > 1 { "were" } else { "was" };
     let happened = &catalog.mistake(tag.kind).words;
-    let form = |at: usize| &block.models[explanation.model].readings[at].form;
     let said = tag.readings.first().and_then(|at| {
-        let posterior = explanation.posterior.as_ref()?;
-        Some(posterior.mean_of(form(*at)))
+        let posterior = block.mixture.posterior(explanation)?;
+        Some(posterior.mean_of(&block.choices[explanation.model].form_of(&block.taken[*at])?))
     });
     let (would_say, counted) = match (said, spoiled.first()) {
         (Some(said), Some(first)) if first.measurand.is_count() => (None, format!("; it should be {}", said.round())),
@@ -147,8 +146,16 @@ fn mistake<C: Geometry>(
     MistakeReview {
         kind: tag.kind,
         readings: spoiled.iter().map(|one| one.index).collect(),
-        words: format!("the {} {verb} {happened}{counted}", names.join(" and the ")),
+        words: format!("the {} {verb} {happened}{counted}", listed(&names)),
         would_say,
+    }
+}
+
+/// Several names in a sentence: `left overall length, the right overall length and the brake offset`.
+fn listed(names: &[String]) -> String {
+    match names {
+        [first @ .., last] if !first.is_empty() => format!("{} and the {last}", first.join(", the ")),
+        _ => names.concat(),
     }
 }
 
@@ -219,7 +226,6 @@ fn gather<C: Geometry>(
     all: &mut Vec<(usize, ReadingReview)>,
 ) {
     let Some(likeliest) = block.likeliest() else { return };
-    let model = &block.models[likeliest.model];
     let residuals = tested(block).map(|test| test.normalised_residuals).unwrap_or_default();
     let redundancy = redundancy(block);
     let mistaken = block.mixture.mistaken();
@@ -229,8 +235,9 @@ fn gather<C: Geometry>(
         let reading = &sheet.readings[one.index];
         let count = if let Value::Count(count) = reading.value { Some(count) } else { None };
         let is_length = count.is_none();
-        let form = &model.readings[at].form;
-        let reconciled = likeliest.posterior.as_ref().map(|posterior| posterior.mean_of(form));
+        // What it should say, without the error of the hand that read it.
+        let form = block.choices[likeliest.model].form_of(one);
+        let reconciled = block.likeliest_posterior().zip(form).map(|((_, posterior), form)| posterior.mean_of(&form));
         // A sum of parts may pass one by its last bit.
         let probability_mistaken = mistaken[at].min(1.0);
         let suspicion = suspicions[at].first().copied().filter(|(_, p)| *p >= 0.02);
@@ -264,9 +271,7 @@ fn matters<C: Geometry>(block: &Block<'_, C>, at: usize, demands: &[&Demand]) ->
     if block.taken[at].measurand.is_count() {
         return true;
     }
-    let Some((explanation, posterior)) =
-        block.likeliest().and_then(|explanation| Some((explanation, explanation.posterior.as_ref()?)))
-    else {
+    let Some((explanation, posterior)) = block.likeliest_posterior() else {
         return true;
     };
     let evidence = &block.models[explanation.model].readings[at];
@@ -324,9 +329,7 @@ fn unchecked_remark<C: Geometry>(block: &Block<'_, C>, at: usize, catalog: &Cata
         let words = &catalog.measurand(other).words;
         return if read { format!("{nothing}; {again}") } else { format!("{nothing}; the {words} would check it") };
     }
-    let Some((explanation, posterior)) =
-        block.likeliest().and_then(|explanation| Some((explanation, explanation.posterior.as_ref()?)))
-    else {
+    let Some((explanation, posterior)) = block.likeliest_posterior() else {
         return nothing.to_owned();
     };
     let evidence = &block.models[explanation.model].readings[at];

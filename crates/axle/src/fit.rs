@@ -6,7 +6,7 @@
 
 use catalog::{BearingKind, Catalog, Measurand, Window};
 use quantity::LengthExt;
-use reconcile::{Bounded, Joint, Mixture};
+use reconcile::{Between, Bounded, Joint};
 
 use crate::blocks::Blocks;
 use crate::chain;
@@ -27,7 +27,7 @@ struct Bound {
     words: &'static str,
     side: Option<Side>,
     consequence: Consequence,
-    bounded: Bounded,
+    between: Between,
 }
 
 /// Weighs the decided sizes against the fit conditions.
@@ -36,18 +36,20 @@ pub(crate) fn fit(blocks: &Blocks<'_>, decisions: &Decisions<'_>, catalog: &Cata
         .decided
         .iter()
         .flat_map(|one| {
-            one.demand.conditions(one.size).into_iter().map(|(limit, bounded)| Bound {
+            let limits = [&one.demand.least, &one.demand.most].into_iter().flatten();
+            limits.zip(one.aim.between(one.size)).map(|(limit, between)| Bound {
                 topic: one.topic,
                 words: limit.words,
                 side: one.demand.side,
                 consequence: limit.consequence,
-                bounded,
+                between,
             })
         })
         .collect();
     let retainer_read = blocks.chain.taken.iter().any(|one| one.measurand == Measurand::TrappedThickness);
-    let of = |topic: Topic| -> Vec<&Bound> {
-        bounds.iter().filter(|bound| bound.topic == topic && bound.consequence != Consequence::Nuisance).collect()
+    let of = |topic: Topic| -> Vec<Between> {
+        let on_topic = decisions.decided.iter().filter(|one| one.topic == topic);
+        on_topic.flat_map(|one| one.aim.together(one.size)).collect()
     };
 
     let bearing = decisions.bearing.0.map(|row| &row.name);
@@ -55,21 +57,22 @@ pub(crate) fn fit(blocks: &Blocks<'_>, decisions: &Decisions<'_>, catalog: &Cata
         |model: usize| bearing.is_some() && blocks.chain.choices[model].parts.bearing.map(|row| &row.name) == bearing;
     let holes = blocks.circle.choices[decisions.circle.0].holes;
     let right_count = |model: usize| blocks.circle.choices[model].holes == holes;
-    let spline = decisions.spline.0;
+    let (spline, spline_probability) = decisions.spline;
     let listed = blocks.spline.choices[spline].listed.is_some();
-    let right_spline = |model: usize| model == spline && listed;
+    let splines =
+        Joint { probability: if listed { spline_probability } else { 0.0 }, error: blocks.spline.mixture.pruned() };
     let retainer = |model: usize| {
         let kind = blocks.chain.choices[model].parts.bearing.map(|row| row.kind);
         retainer_read.then(|| retainer_bound(kind, catalog))
     };
 
+    let seen = |topic: Topic| &decisions.outlooks.of(topic).projection;
     let chain_bounds = of(Topic::Chain);
-    let chain = blocks.chain.mixture.joint_probability(|model| right_bearing(model).then(|| only(&chain_bounds)));
+    let chain = seen(Topic::Chain).joint_probability(|model| right_bearing(model).then(|| chain_bounds.clone()));
     let circle_bounds = of(Topic::Circle);
-    let circle = blocks.circle.mixture.joint_probability(|model| right_count(model).then(|| only(&circle_bounds)));
-    let splines = blocks.spline.mixture.joint_probability(|model| right_spline(model).then(Vec::new));
+    let circle = seen(Topic::Circle).joint_probability(|model| right_count(model).then(|| circle_bounds.clone()));
     let face_bounds = of(Topic::Face);
-    let face = blocks.face.mixture.joint_probability(|_| Some(only(&face_bounds)));
+    let face = seen(Topic::Face).joint_probability(|_| Some(face_bounds.clone()));
 
     let mut conditions = Vec::new();
     let mut add = |words: &str, side: Option<Side>, probability: f64, consequence| {
@@ -77,28 +80,20 @@ pub(crate) fn fit(blocks: &Blocks<'_>, decisions: &Decisions<'_>, catalog: &Cata
         conditions.push(ConditionReview { words, side, probability: probability.clamp(0.0, 1.0), consequence });
     };
     for bound in &bounds {
-        let alone = |mixture: &Mixture| mixture.joint_probability(|_| Some(vec![bound.bounded.clone()]));
-        let joint = match bound.topic {
-            Topic::Chain => alone(&blocks.chain.mixture),
-            Topic::Circle => alone(&blocks.circle.mixture),
-            Topic::Face => alone(&blocks.face.mixture),
-        };
-        add(bound.words, bound.side, joint.probability, bound.consequence);
+        let alone = seen(bound.topic).probability_between(&bound.between);
+        add(bound.words, bound.side, alone, bound.consequence);
     }
     add(words::BEARING, None, if bearing.is_some() { decisions.bearing.1 } else { 0.0 }, Consequence::Scrap);
     add(words::SPLINE, None, splines.probability, Consequence::Scrap);
-    let counted = blocks.circle.mixture.joint_probability(|model| right_count(model).then(Vec::new));
-    add(words::HOLES, None, counted.probability, Consequence::Scrap);
+    let models = blocks.circle.mixture.model_probabilities().iter().enumerate();
+    let counted = models.filter(|(model, _)| right_count(*model)).map(|(_, probability)| probability).sum();
+    add(words::HOLES, None, counted, Consequence::Scrap);
     if retainer_read {
         let held = blocks.chain.mixture.joint_probability(|model| Some(retainer(model).into_iter().collect()));
         add(words::RETAINER, None, held.probability, Consequence::Nuisance);
     }
     conditions.sort_by(|one, other| one.probability.total_cmp(&other.probability).then(one.words.cmp(&other.words)));
     Fit { probability: product(&[chain, circle, splines, face]), conditions }
-}
-
-fn only(bounds: &[&Bound]) -> Vec<Bounded> {
-    bounds.iter().map(|bound| bound.bounded.clone()).collect()
 }
 
 fn retainer_bound(kind: Option<BearingKind>, catalog: &Catalog) -> Bounded {

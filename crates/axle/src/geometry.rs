@@ -31,11 +31,19 @@ pub(crate) trait Geometry {
     /// where it cannot befall that measurand. Slips of fixed size and of the pen are not geometry and live in `slips`.
     fn mistaken(&self, kind: MistakeKind, taken: &Taken<'_>) -> Option<Form>;
 
-    /// Mistakes that spoil several readings together: for each the readings by their place in `taken`, with what they then
-    /// mean.
-    fn tied(&self, _taken: &[Taken<'_>]) -> Vec<(MistakeKind, Vec<(usize, Form)>)> {
+    /// Mistakes that confuse several readings with each other.
+    fn tied(&self, _taken: &[Taken<'_>]) -> Vec<Tie> {
         Vec::new()
     }
+}
+
+/// A mistake that spoils several readings together.
+pub(crate) struct Tie {
+    pub kind: MistakeKind,
+    /// Whether it is made on the whole sheet.
+    pub whole: bool,
+    /// The readings by their place in the topic, with what they then mean.
+    pub readings: Vec<(usize, Form)>,
 }
 
 /// What is usual: a broad prior from a range, its mean ± one standard deviation.

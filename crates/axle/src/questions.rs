@@ -215,7 +215,7 @@ pub(crate) fn questions(
     );
 
     let mut ranked = Vec::new();
-    let total: f64 = decisions.decided.iter().filter(|one| counts(one)).map(|one| weight(blocks, one)).sum();
+    let total: f64 = decisions.decided.iter().filter(|one| counts(one)).map(|one| weight(decisions, one)).sum();
     if total > 0.0 {
         worth(&blocks.chain, Topic::Chain, total, sheet, catalog, blocks, decisions, &mut ranked);
         worth(&blocks.circle, Topic::Circle, total, sheet, catalog, blocks, decisions, &mut ranked);
@@ -252,17 +252,13 @@ fn counts(one: &Decided) -> bool {
 }
 
 /// The chance that a dimension comes out too small or too large for more than a nuisance: so much is there to gain on it.
-fn weight(blocks: &Blocks<'_>, one: &Decided) -> f64 {
-    let mixture = match one.topic {
-        Topic::Chain => &blocks.chain.mixture,
-        Topic::Circle => &blocks.circle.mixture,
-        Topic::Face => &blocks.face.mixture,
-    };
-    one.demand
-        .conditions(one.size)
-        .into_iter()
+fn weight(decisions: &Decisions<'_>, one: &Decided) -> f64 {
+    let projection = &decisions.outlooks.of(one.topic).projection;
+    let limits = [&one.demand.least, &one.demand.most].into_iter().flatten();
+    limits
+        .zip(one.aim.between(one.size))
         .filter(|(limit, _)| limit.consequence != Consequence::Nuisance)
-        .map(|(_, bounded)| 1.0 - mixture.joint_probability(|_| Some(vec![bounded.clone()])).probability)
+        .map(|(_, between)| 1.0 - projection.probability_between(&between))
         .sum::<f64>()
         .max(0.0)
 }
@@ -274,7 +270,7 @@ fn worth<C: Geometry>(
     total: f64,
     sheet: &Sheet,
     catalog: &Catalog,
-    blocks: &Blocks<'_>,
+    _blocks: &Blocks<'_>,
     decisions: &Decisions<'_>,
     found: &mut Vec<Question>,
 ) {
@@ -283,7 +279,7 @@ fn worth<C: Geometry>(
         .decided
         .iter()
         .filter(|one| one.topic == topic && counts(one))
-        .map(|one| (&one.demand.ideal, weight(blocks, one)))
+        .map(|one| (&one.demand.ideal, weight(decisions, one)))
         .collect();
     for candidate in candidates(sheet, catalog) {
         let row = candidate.row;

@@ -34,9 +34,27 @@ pub(crate) fn slips(row: &MistakeRow, taken: &Taken<'_>, form: &Form) -> Vec<(f6
         }
         // Geometry: what a caliper reads across an odd count follows from the count.
         MistakeKind::OddCountAcross => Vec::new(),
+        MistakeKind::TapeSlanted => one_sided(row, taken, form, |height, length| length.hypot(height) - length),
+        MistakeKind::TapeBowed => one_sided(row, taken, form, |sag, length| 8.0 * sag * sag / (3.0 * length.max(sag))),
         MistakeKind::Anything | MistakeKind::OldPartWrong => vec![(1.0, meaning(form.clone()))],
         _ => row.sizes.iter().map(|(size, share)| (*share, shifted(size.millimetres()))).collect(),
     }
+}
+
+/// An error that can only lie on one side of nought and follows from the length: each size of the row with a standard
+/// deviation of a third of the error, which leaves a thousandth of it on the wrong side.
+fn one_sided(
+    row: &MistakeRow,
+    taken: &Taken<'_>,
+    form: &Form,
+    error: impl Fn(f64, f64) -> f64,
+) -> Vec<(f64, Evidence)> {
+    let meaning = |(size, share): &(quantity::Length, f64)| {
+        let error = error(size.millimetres(), taken.value.abs());
+        let standard_uncertainty = taken.standard_uncertainty.hypot(error / 3.0);
+        (*share, Evidence { form: form.offset_by(error), value: taken.value, standard_uncertainty })
+    };
+    row.sizes.iter().map(meaning).collect()
 }
 
 /// The number was read in `right` and written in another unit; nothing to say where it was written in `right`.

@@ -47,13 +47,13 @@ pub(crate) fn decided_trace<C: Geometry>(
         standard_uncertainty: Some(millimetres(one.deviation)),
         source: "reconciliation of all readings".to_owned(),
     });
-    for limit in [&one.demand.least, &one.demand.most].into_iter().flatten() {
-        let marginal = block.mixture.marginal(&limit.form);
-        let end = if std::ptr::eq(limit, one.demand.least.as_ref().unwrap_or(limit)) { "smallest" } else { "largest" };
+    let ends = [("smallest", &one.demand.least), ("largest", &one.demand.most)];
+    for ((end, limit), seen) in ends.into_iter().zip(one.limits) {
+        let Some((limit, (mean, deviation))) = limit.as_ref().zip(seen) else { continue };
         steps.push(TraceStep {
             words: format!("{end} size for which {}", limit.words),
-            value: Some(millimetres(marginal.mean())),
-            standard_uncertainty: Some(millimetres(marginal.standard_deviation())),
+            value: Some(millimetres(mean)),
+            standard_uncertainty: Some(millimetres(deviation)),
             source: "clearances of the catalog".to_owned(),
         });
     }
@@ -74,11 +74,11 @@ fn behind<C: Geometry>(
     sheet: &Sheet,
     catalog: &Catalog,
 ) -> Vec<TraceStep> {
-    let Some(posterior) = &explanation.posterior else { return Vec::new() };
+    let Some((_, posterior)) = block.likeliest_posterior() else { return Vec::new() };
     let model = &block.models[explanation.model];
     let mut meanings = model.readings.clone();
     let mut remarks: Vec<Option<String>> = vec![None; meanings.len()];
-    for mistake in &explanation.mistakes {
+    for mistake in explanation.mistakes.iter() {
         for (at, meaning) in &model.mistakes[*mistake].spoils {
             meanings[*at] = meaning.clone();
             let kind = block.tags[explanation.model][*mistake].kind;
@@ -108,7 +108,7 @@ fn behind<C: Geometry>(
             source: format!("order sheet, line {}", reading.position.line),
         });
     }
-    let names = block.choices[explanation.model].unknowns();
+    let names = block.unknowns(explanation.model, catalog);
     for (unknown, prior) in model.priors.iter().enumerate() {
         let variance = prior.standard_deviation * prior.standard_deviation;
         let weight = posterior.covariance_of(&one.demand.ideal, &reconcile::Form::of(unknown)) / variance;

@@ -192,6 +192,7 @@ fn one_explanation() -> Catalog {
     let mut catalog = SHIPPED.clone();
     for row in &mut catalog.mistakes {
         row.rate = 0.0;
+        row.together = 0.0;
         row.rate_when.clear();
     }
     catalog.bearings.retain(|row| row.name == "40x80x18 ball");

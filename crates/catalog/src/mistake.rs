@@ -174,6 +174,8 @@ pub struct MistakeRow {
     pub words: String,
     /// How often it spoils a reading that it can spoil (probability, 0 to 0.2).
     pub rate: f64,
+    /// How often one person makes it in all readings that it can spoil, or on a whole sheet (probability, 0 to 0.2).
+    pub together: f64,
     /// The rate for a reading marked with a condition, where that differs.
     pub rate_when: Vec<(Condition, f64)>,
     /// The measurands it can spoil. Empty where the geometry in `axle` says so by itself.

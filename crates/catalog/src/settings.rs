@@ -147,6 +147,8 @@ pub struct Beliefs {
     pub tooth_thinning: crate::parts::Spread,
     /// By how much a set-up suffers when the reading is taken through the access hole of the flange.
     pub access_hole_factor: f64,
+    /// Which share of the variance of an instrument's limit of error all readings of one hand with it have in common (0 to 1).
+    pub same_hand_share: f64,
     /// A choice of parts is not weighed in full where the readings of the parts alone make it this many times less likely
     /// than the best.
     pub implausible_below: f64,

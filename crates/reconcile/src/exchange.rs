@@ -152,9 +152,9 @@ impl Exchange {
         shift
     }
 
-    /// How many readings are exchanged.
-    pub fn len(&self) -> usize {
-        self.places.len()
+    /// The places of the alternatives that are exchanged.
+    pub fn places(&self) -> &[usize] {
+        &self.places
     }
 
     /// Turns the posterior with every reading at its word into the one after the exchange.

@@ -19,7 +19,7 @@ pub struct Options {
 
 impl Default for Options {
     fn default() -> Self {
-        Self { most_mistakes: 2, grown_from: Some(1e-3), negligible: 1e-9 }
+        Self { most_mistakes: 2, grown_from: Some(1e-3), negligible: 1e-7 }
     }
 }
 

@@ -44,7 +44,7 @@ const NEGLIGIBLE: f64 = 1e-9;
 /// What a part of a mixture may add to the error of the whole without being integrated.
 const CLOSE_ENOUGH: f64 = 2e-6;
 const SHIFTS: usize = 8;
-const LEAST_POINTS: usize = 32;
+const LEAST_POINTS: usize = 4;
 const MOST_POINTS: usize = 512;
 /// A lattice that is not fine enough is followed by one with so many times the points, which contains it.
 const FINER: usize = 2;
@@ -68,7 +68,9 @@ pub(crate) fn joint_probability(part: &Part, conditions: &[Between]) -> Joint {
         let deviation = (part.variance(condition.form) + condition.own_variance).sqrt();
         let (least, most) = (condition.least - mean, condition.most - mean);
         let fails = if deviation > 0.0 {
-            cumulative(least / deviation) + cumulative(-most / deviation)
+            let below = if least == f64::NEG_INFINITY { 0.0 } else { cumulative(least / deviation) };
+            let above = if most == f64::INFINITY { 0.0 } else { cumulative(-most / deviation) };
+            below + above
         } else if least <= 0.0 && most >= 0.0 {
             0.0
         } else {
@@ -116,7 +118,7 @@ fn effort_for(weight: f64) -> Effort {
     } else if weight > 0.01 {
         MOST_POINTS / 4
     } else {
-        LEAST_POINTS
+        MOST_POINTS / 16
     };
     Effort { error: 3e-4 / weight.sqrt(), most_points }
 }
@@ -337,7 +339,7 @@ fn truncated_mean(least: f64, most: f64) -> f64 {
 mod tests {
     use std::f64::consts::PI;
 
-    use super::{FINER, GENERATORS, LEAST_POINTS, MOST_POINTS};
+    use super::{FINER, GENERATORS, MOST_POINTS};
 
     /// The worst-case errors of a lattice with these products so far, once a direction with a generator is added.
     fn products_with(products: &[f64], generator: usize, weight: f64) -> Vec<f64> {
@@ -351,7 +353,8 @@ mod tests {
 
     #[test]
     fn the_generators_come_from_a_search_component_by_component() {
-        let sizes = std::iter::successors(Some(LEAST_POINTS), |size| Some(size * FINER));
+        // The shorter lattices, for what hardly matters, are the first points of these.
+        let sizes = std::iter::successors(Some(32), |size| Some(size * FINER));
         let sizes = sizes.take_while(|size| *size <= MOST_POINTS);
         let mut products: Vec<Vec<f64>> = sizes.map(|size| vec![1.0; size]).collect();
         let mut weight = 1.0;

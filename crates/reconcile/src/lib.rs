@@ -32,4 +32,4 @@ pub use marginal::{Marginal, MarginalPart};
 pub use mixture::Mixture;
 pub use model::{Evidence, Mistake, Model, ModelError, Place, Prior};
 pub use posterior::Normal;
-pub use projection::{Between, Part, Projection};
+pub use projection::{Between, Part, Projection, Seen};

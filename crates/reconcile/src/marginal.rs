@@ -32,6 +32,49 @@ impl Marginal {
         &self.parts
     }
 
+    /// The same distribution of a quantity that is so much larger.
+    #[must_use]
+    pub fn moved_by(mut self, distance: f64) -> Self {
+        self.parts.iter_mut().for_each(|part| part.mean += distance);
+        self
+    }
+
+    /// The distribution of the quantity with an independent normal error of this standard deviation added.
+    #[must_use]
+    pub fn blurred(mut self, standard_deviation: f64) -> Self {
+        let blur =
+            |part: &mut MarginalPart| part.standard_deviation = part.standard_deviation.hypot(standard_deviation);
+        self.parts.iter_mut().for_each(blur);
+        self
+    }
+
+    /// The same distribution with fewer parts: those whose means and standard deviations agree within a tenth of a standard
+    /// deviation are taken together, with their common mean and variance.
+    #[must_use]
+    pub fn gathered(&self) -> Self {
+        let mut sorted: Vec<MarginalPart> = self.parts.iter().filter(|part| part.weight > 0.0).copied().collect();
+        sorted.sort_by(|one, other| {
+            let by_mean = one.mean.total_cmp(&other.mean);
+            by_mean.then(one.standard_deviation.total_cmp(&other.standard_deviation))
+        });
+        let mut parts: Vec<MarginalPart> = Vec::new();
+        // Broad parts lie between narrow ones, so each is compared with the last few and not only with its neighbour.
+        const BACK: usize = 4;
+        for part in sorted {
+            let close = |other: &&mut MarginalPart| {
+                let narrow = other.standard_deviation.min(part.standard_deviation);
+                (part.mean - other.mean).abs() <= 0.1 * narrow
+                    && (part.standard_deviation - other.standard_deviation).abs() <= 0.1 * narrow
+            };
+            match parts.iter_mut().rev().take(BACK).find(close) {
+                Some(other) => *other = together(other, &part),
+                None => parts.push(part),
+            }
+        }
+        parts.sort_by(|one, other| other.weight.total_cmp(&one.weight).then(one.mean.total_cmp(&other.mean)));
+        Self { parts }
+    }
+
     /// The mean.
     #[must_use]
     pub fn mean(&self) -> f64 {
@@ -72,6 +115,17 @@ impl Marginal {
             })
             .sum()
     }
+}
+
+/// Two parts as one, with their common mean and variance.
+fn together(one: &MarginalPart, other: &MarginalPart) -> MarginalPart {
+    let weight = one.weight + other.weight;
+    let share = other.weight / weight;
+    let apart = other.mean - one.mean;
+    let variance = (1.0 - share) * one.standard_deviation.powi(2)
+        + share * other.standard_deviation.powi(2)
+        + share * (1.0 - share) * apart * apart;
+    MarginalPart { weight, mean: one.mean + share * apart, standard_deviation: variance.sqrt() }
 }
 
 fn standard(part: &MarginalPart, bound: f64) -> f64 {

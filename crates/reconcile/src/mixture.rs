@@ -9,7 +9,7 @@ use crate::joint::{Bounded, Joint};
 use crate::marginal::Marginal;
 use crate::model::Model;
 use crate::posterior::Normal;
-use crate::projection::{Between, Projection};
+use crate::projection::{Between, Projection, Seen};
 use crate::search::Frame;
 
 /// All explanations of a set of readings with their probabilities, and the mixture of normals that they make.
@@ -99,13 +99,20 @@ impl Mixture {
     /// class, are taken together.
     #[must_use]
     pub fn project(&self, forms: &[Form], class: impl Fn(usize) -> usize) -> Projection {
-        self.project_by_model(|_| forms.to_vec(), class)
+        let seen = Seen { told_apart: forms.len(), together: forms.len() };
+        self.project_by_model(|_| forms.to_vec(), seen, class)
     }
 
-    /// The mixture seen through forms that may differ from model to model; all models must give as many.
+    /// The mixture seen through forms that may differ from model to model; all models must give as many, and at least as many
+    /// as are seen together.
     #[must_use]
-    pub fn project_by_model(&self, forms: impl Fn(usize) -> Vec<Form>, class: impl Fn(usize) -> usize) -> Projection {
-        Projection::new(self, &forms, &class)
+    pub fn project_by_model(
+        &self,
+        forms: impl Fn(usize) -> Vec<Form>,
+        seen: Seen,
+        class: impl Fn(usize) -> usize,
+    ) -> Projection {
+        Projection::new(self, &forms, seen, &class)
     }
 
     /// The distribution of a form over the mixture.
@@ -119,7 +126,7 @@ impl Mixture {
     #[must_use]
     pub fn marginal_given(&self, form: &Form, permitted: impl Fn(usize) -> bool) -> Marginal {
         let class = |model: usize| usize::from(permitted(model));
-        self.project(std::slice::from_ref(form), class).given(|model| permitted(model)).marginal(0)
+        self.project(std::slice::from_ref(form), class).marginal_given(0, permitted)
     }
 
     /// The normal distribution with the mean and the covariance of the whole mixture, within and between its parts.
@@ -155,6 +162,7 @@ impl Mixture {
         let of = |model: usize| conditions[model].as_ref().unwrap_or(&some);
         let projection = self.project_by_model(
             |model| of(model).iter().map(|one| one.form.clone()).collect(),
+            Seen { told_apart: some.len(), together: some.len() },
             |model| conditions.iter().position(|one| *one == conditions[model]).unwrap_or(model),
         );
         projection.joint_probability(|model| {

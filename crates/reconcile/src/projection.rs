@@ -5,9 +5,9 @@
 //! explanation comes from the factorisation of its model by the formulas of [`crate::exchange`], without ever forming its
 //! whole posterior.
 //!
-//! Parts are taken together where all their means and standard deviations agree within a cell of [`CELL`] of a standard
-//! deviation; the part that they make has their common mean and covariance, so that what is lost is of the third order in
-//! the width of a cell.
+//! Parts are taken together where all their means and standard deviations lie in the same cells. The part that they make has
+//! their common mean and covariance, so that what is lost is of the third order in the width of a cell, times the weight: cells
+//! are a tenth of a standard deviation wide for what is likely, wider for what is not, and wider the farther off they are.
 
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
@@ -22,8 +22,8 @@ use crate::mixture::Mixture;
 use crate::orthogonal::dot;
 use crate::search::Frame;
 
-/// Width of a cell within which parts are taken together, in standard deviations.
-const CELL: f64 = 0.1;
+/// Width of a cell about the likeliest part, in standard deviations, for explanations down to a probability.
+const CELLS: [(f64, f64); 4] = [(1e-3, 0.1), (1e-4, 0.3), (1e-5, 0.7), (0.0, 1.5)];
 
 /// A condition on one of the forms of a projection; either bound may be infinite.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -47,22 +47,29 @@ pub struct Part {
     pub model: usize,
     /// Mean of each form.
     pub mean: Vec<f64>,
-    /// Their covariance: the lower triangle by rows.
-    covariance: Vec<f64>,
+    /// Covariance of the forms that are seen together: the lower triangle by rows; then the variances of the others.
+    spread: Vec<f64>,
 }
 
 impl Part {
-    /// Covariance of two forms.
+    /// Covariance of two forms that are seen together.
     #[must_use]
     pub fn covariance(&self, one: usize, other: usize) -> f64 {
-        self.covariance[place(one.max(other), one.min(other))]
+        self.spread[place(one.max(other), one.min(other))]
     }
 
     /// Variance of a form; never negative.
     #[must_use]
     pub fn variance(&self, form: usize) -> f64 {
-        self.covariance(form, form).max(0.0)
+        let together = together(self.mean.len(), self.spread.len());
+        let at = if form < together { place(form, form) } else { self.spread.len() - self.mean.len() + form };
+        self.spread[at].max(0.0)
     }
+}
+
+/// How many of so many forms are seen together, from how many numbers their spread has: `k (k + 1)/2 + (forms − k)`.
+fn together(forms: usize, numbers: usize) -> usize {
+    (0..=forms).find(|together| place(*together, 0) + forms - together == numbers).unwrap_or(forms)
 }
 
 /// A mixture of normals of a few forms, the part with the likeliest explanation first.
@@ -73,6 +80,17 @@ pub struct Projection {
     pruned: f64,
 }
 
+/// How many of the forms of a projection tell explanations apart, and of how many the covariance is kept; the forms stand in
+/// that order, and of the rest there is but the variance.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Seen {
+    /// The forms by which explanations are told apart: of the others a part has the mean and the variance over all of its
+    /// explanations.
+    pub told_apart: usize,
+    /// The forms whose covariance is kept, those that tell apart among them.
+    pub together: usize,
+}
+
 /// Where an entry of a lower triangle stands.
 fn place(row: usize, column: usize) -> usize {
     row * (row + 1) / 2 + column
@@ -80,31 +98,42 @@ fn place(row: usize, column: usize) -> usize {
 
 /// The forms in one factorisation.
 struct Sight {
+    coordinates: Vec<Vec<f64>>,
     means: Vec<f64>,
-    /// Inner products of the coordinates of the forms: the lower triangle by rows.
-    common: Vec<f64>,
+    /// Spread with every reading as the factorisation has it, in the order of [`Part`].
+    spread: Vec<f64>,
     /// Inner products with the readings, by form.
     by_reading: Vec<Vec<f64>>,
-    /// Inner products with the alternatives, by form.
+    /// Inner products with the alternatives that came up, by form; not a number where none did.
     by_place: Vec<Vec<f64>>,
 }
 
 impl Sight {
-    fn new(frame: &Frame, forms: &[Form]) -> Self {
+    fn new(frame: &Frame, forms: &[Form], together: usize) -> Self {
         let factor = &frame.factor;
         let (coordinates, means): (Vec<Vec<f64>>, Vec<f64>) = forms.iter().map(|form| factor.form(form)).unzip();
-        let mut common = Vec::with_capacity(place(forms.len(), 0));
+        let mut spread = Vec::with_capacity(place(together, 0) + forms.len() - together);
         for (row, one) in coordinates.iter().enumerate() {
-            common.extend(coordinates[..=row].iter().map(|other| dot(one, other)));
+            let from = if row < together { 0 } else { row };
+            spread.extend(coordinates[from..=row].iter().map(|other| dot(one, other)));
         }
         let readings = factor.ln_uncertainties.len();
         let with_readings =
             |one: &Vec<f64>| (0..readings).map(|at| dot(one, factor.orthogonal.explained(at))).collect();
-        let with_places =
-            |one: &Vec<f64>| (0..factor.alternatives()).map(|at| dot(one, factor.coordinates(at))).collect();
         let by_reading = coordinates.iter().map(with_readings).collect();
-        let by_place = coordinates.iter().map(with_places).collect();
-        Self { means, common, by_reading, by_place }
+        let by_place = vec![vec![f64::NAN; factor.alternatives()]; forms.len()];
+        Self { coordinates, means, spread, by_reading, by_place }
+    }
+
+    /// Sees to it that the products with an alternative are there.
+    fn meet(&mut self, frame: &Frame, place: usize) {
+        let known = self.by_place.first().is_none_or(|products| !products[place].is_nan());
+        if !known {
+            let alternative = frame.factor.coordinates(place);
+            for (products, one) in self.by_place.iter_mut().zip(&self.coordinates) {
+                products[place] = dot(one, alternative);
+            }
+        }
     }
 }
 
@@ -116,25 +145,32 @@ struct Gathered {
 }
 
 impl Projection {
-    pub(crate) fn new(mixture: &Mixture, forms: &dyn Fn(usize) -> Vec<Form>, class: &dyn Fn(usize) -> usize) -> Self {
+    pub(crate) fn new(
+        mixture: &Mixture,
+        forms: &dyn Fn(usize) -> Vec<Form>,
+        seen: Seen,
+        class: &dyn Fn(usize) -> usize,
+    ) -> Self {
         let mut sights: Vec<Option<Sight>> = mixture.frames.iter().map(|_| None).collect();
         let mut gathered: Vec<Gathered> = Vec::new();
         let mut known: BTreeMap<u64, usize> = BTreeMap::new();
         let mut scale: Option<Vec<(f64, f64)>> = None;
         let mut exchange = Exchange::default();
-        let (mut mean, mut covariance, mut key) = (Vec::new(), Vec::new(), Vec::new());
+        let (mut mean, mut spread, mut key) = (Vec::new(), Vec::new(), Vec::new());
         let mut changes = Vec::new();
         let mut total = 0.0;
         // Where nothing was negligible, some have a probability that no float holds.
         for explanation in mixture.explanations.iter().filter(|explanation| explanation.probability > 0.0) {
             let frame = &mixture.frames[explanation.frame];
-            let sight = sights[explanation.frame].get_or_insert_with(|| Sight::new(frame, &forms(explanation.model)));
+            let sight = sights[explanation.frame]
+                .get_or_insert_with(|| Sight::new(frame, &forms(explanation.model), seen.together));
             let further = explanation.mistakes.iter().copied().filter(|mistake| frame.made != Some(*mistake));
             if exchange.fill(&frame.factor, further).is_none() {
                 continue;
             }
+            exchange.places().iter().for_each(|place| sight.meet(frame, *place));
             let width = sight.means.len();
-            let count = exchange.len();
+            let count = exchange.places().len();
             changes.clear();
             mean.clear();
             for form in 0..width {
@@ -142,30 +178,37 @@ impl Projection {
                 let shift = exchange.along(|at| by_reading[at], |at| by_place[at], &mut changes);
                 mean.push(sight.means[form] + shift);
             }
-            covariance.clear();
-            covariance.extend_from_slice(&sight.common);
+            spread.clear();
+            spread.extend_from_slice(&sight.spread);
+            let mut at = 0;
             for row in 0..width {
                 let one = &changes[row * 2 * count..][..2 * count];
-                for column in 0..=row {
+                for column in if row < seen.together { 0 } else { row }..=row {
                     let other = &changes[column * 2 * count..][..2 * count];
                     let products = |from: usize| -> f64 { (from..from + count).map(|at| one[at] * other[at]).sum() };
-                    covariance[place(row, column)] += products(0) - products(count);
+                    spread[at] += products(0) - products(count);
+                    at += 1;
                 }
             }
             let scale = scale.get_or_insert_with(|| {
-                (0..width).map(|at| (mean[at], covariance[place(at, at)].max(0.0).sqrt())).collect()
+                (0..seen.told_apart).map(|at| (mean[at], spread[place(at, at)].max(0.0).sqrt())).collect()
             });
             key.clear();
             key.push(i32::try_from(class(explanation.model)).unwrap_or(i32::MAX));
+            let level = CELLS.iter().position(|(from, _)| explanation.probability >= *from).unwrap_or(0);
+            let cell = CELLS[level].1;
+            key.push(i32::try_from(level).unwrap_or(i32::MAX));
             for (form, (middle, deviation)) in scale.iter().enumerate() {
-                let own = covariance[place(form, form)].max(0.0).sqrt();
-                let spread = (own / deviation).ln() / CELL;
-                let spread = if spread.is_finite() { spread.round() } else { 0.0 };
-                let step = CELL * deviation * (CELL * spread).exp();
-                let shift = (mean[form] - middle) / step;
+                let own = spread[place(form, form)].max(0.0).sqrt();
                 // A cast keeps to the ends of its range, and what is no number becomes nought.
-                key.push(spread as i32);
-                key.push(shift.round() as i32);
+                let wider = (own / deviation).ln() / cell;
+                let wider = if wider.is_finite() { wider.round() } else { 0.0 };
+                let step = if wider == 0.0 { *deviation } else { deviation * (cell * wider).exp() };
+                // Near the middle a step is a cell; far away it grows with the distance.
+                let off = (mean[form] - middle) / step;
+                let off = if off.abs() < 0.5 * cell { 0.0 } else { (off.asinh() / cell).round() };
+                key.push(wider as i32);
+                key.push(off as i32);
             }
             let mut hasher = DefaultHasher::new();
             key.hash(&mut hasher);
@@ -173,14 +216,14 @@ impl Projection {
             total += weight;
             let found = known.get(&hasher.finish()).copied().filter(|at| gathered[*at].key == key);
             match found {
-                Some(at) => gathered[at].add(weight, &mean, &covariance),
+                Some(at) => gathered[at].add(weight, &mean, &spread, seen.together),
                 None => {
                     known.insert(hasher.finish(), gathered.len());
-                    gathered.push(Gathered::new(weight, explanation.model, &mean, &covariance, &key));
+                    gathered.push(Gathered::new(weight, explanation.model, &mean, &spread, &key));
                 }
             }
         }
-        let parts = gathered.into_iter().map(|one| one.finish(total)).collect();
+        let parts = gathered.into_iter().map(|one| one.finish(total, seen.together)).collect();
         Self { parts, pruned: mixture.pruned() + (1.0 - total).max(0.0) }
     }
 
@@ -190,24 +233,34 @@ impl Projection {
         &self.parts
     }
 
-    /// What is left where only the permitted models hold; their weights sum to one again.
-    #[must_use]
-    pub fn given(&self, permitted: impl Fn(usize) -> bool) -> Self {
-        let mut parts: Vec<Part> = self.parts.iter().filter(|part| permitted(part.model)).cloned().collect();
-        let total: f64 = parts.iter().map(|part| part.weight).sum();
-        parts.iter_mut().for_each(|part| part.weight /= total);
-        Self { parts, pruned: self.pruned }
-    }
-
     /// The distribution of one form.
     #[must_use]
     pub fn marginal(&self, form: usize) -> Marginal {
+        self.marginal_given(form, |_| true)
+    }
+
+    /// The distribution of one form given that one of the permitted models holds; without parts where none of them has an
+    /// explanation that counts.
+    #[must_use]
+    pub fn marginal_given(&self, form: usize, permitted: impl Fn(usize) -> bool) -> Marginal {
+        let kept = || self.parts.iter().filter(|part| permitted(part.model));
+        let total: f64 = kept().map(|part| part.weight).sum();
         let part = |part: &Part| MarginalPart {
-            weight: part.weight,
+            weight: part.weight / total,
             mean: part.mean[form],
             standard_deviation: part.variance(form).sqrt(),
         };
-        Marginal::of_parts(self.parts.iter().map(part).collect())
+        Marginal::of_parts(kept().map(part).collect())
+    }
+
+    /// The probability that one condition holds.
+    #[must_use]
+    pub fn probability_between(&self, condition: &Between) -> f64 {
+        let own = condition.own_variance.sqrt();
+        let marginal = self.marginal(condition.form).gathered().blurred(own);
+        let below = if condition.least == f64::NEG_INFINITY { 0.0 } else { marginal.at_most(condition.least) };
+        let within = if condition.most == f64::INFINITY { 1.0 } else { marginal.at_most(condition.most) };
+        (within - below).clamp(0.0, 1.0)
     }
 
     /// The probability that all conditions hold, in those parts whose model is permitted; the others count as failures.
@@ -240,51 +293,51 @@ impl Projection {
             let gain = 1.0 / (part.variance(read) + own);
             let off = value - part.mean[read];
             let width = part.mean.len();
-            let towards: Vec<f64> = (0..width).map(|form| part.covariance(form, read)).collect();
-            let mean = (0..width).map(|form| part.mean[form] + towards[form] * gain * off).collect();
-            let mut covariance = part.covariance.clone();
-            for row in 0..width {
+            let together = together(width, part.spread.len());
+            let towards: Vec<f64> = (0..together).map(|form| part.covariance(form, read)).collect();
+            let mut mean = part.mean.clone();
+            mean.iter_mut().zip(&towards).for_each(|(mean, towards)| *mean += towards * gain * off);
+            let mut spread = part.spread.clone();
+            for row in 0..together {
                 for column in 0..=row {
-                    covariance[place(row, column)] -= towards[row] * gain * towards[column];
+                    spread[place(row, column)] -= towards[row] * gain * towards[column];
                 }
             }
-            Part { weight: (ln_weight - top).exp() / sum, model: part.model, mean, covariance }
+            Part { weight: (ln_weight - top).exp() / sum, model: part.model, mean, spread }
         };
         Self { parts: self.parts.iter().zip(&ln_weights).map(conditioned).collect(), pruned: self.pruned }
     }
 }
 
 impl Gathered {
-    fn new(weight: f64, model: usize, mean: &[f64], covariance: &[f64], key: &[i32]) -> Self {
-        let part = Part {
-            weight,
-            model,
-            mean: vec![0.0; mean.len()],
-            covariance: covariance.iter().map(|entry| weight * entry).collect(),
-        };
+    fn new(weight: f64, model: usize, mean: &[f64], spread: &[f64], key: &[i32]) -> Self {
+        let spread = spread.iter().map(|entry| weight * entry).collect();
+        let part = Part { weight, model, mean: vec![0.0; mean.len()], spread };
         Self { part, first: mean.to_vec(), key: key.to_vec() }
     }
 
-    fn add(&mut self, weight: f64, mean: &[f64], covariance: &[f64]) {
+    fn add(&mut self, weight: f64, mean: &[f64], spread: &[f64], together: usize) {
         self.part.weight += weight;
         let off = |form: usize| mean[form] - self.first[form];
+        let mut at = 0;
         for row in 0..mean.len() {
             self.part.mean[row] += weight * off(row);
-            for column in 0..=row {
-                let at = place(row, column);
-                self.part.covariance[at] += weight * (covariance[at] + off(row) * off(column));
+            for column in if row < together { 0 } else { row }..=row {
+                self.part.spread[at] += weight * (spread[at] + off(row) * off(column));
+                at += 1;
             }
         }
     }
 
-    fn finish(mut self, total: f64) -> Part {
+    fn finish(mut self, total: f64, together: usize) -> Part {
         let weight = self.part.weight;
         self.part.mean.iter_mut().for_each(|sum| *sum /= weight);
+        let mut at = 0;
         for row in 0..self.first.len() {
-            for column in 0..=row {
-                let at = place(row, column);
-                self.part.covariance[at] =
-                    self.part.covariance[at] / weight - self.part.mean[row] * self.part.mean[column];
+            for column in if row < together { 0 } else { row }..=row {
+                let own = self.part.mean[row] * self.part.mean[column];
+                self.part.spread[at] = self.part.spread[at] / weight - own;
+                at += 1;
             }
         }
         self.part.mean.iter_mut().zip(&self.first).for_each(|(mean, first)| *mean += first);

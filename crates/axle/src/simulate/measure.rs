@@ -9,6 +9,7 @@ use super::chance::Chance;
 use super::vehicle::Vehicle;
 use crate::evidence::{Taken, planned_uncertainty};
 use crate::geometry::Geometry;
+use crate::hands::common_deviation;
 use crate::sheet::{BrakeClaim, Fitting, LoadClaims, Parts, Reading, Sheet, Side, Use, Value};
 use crate::slips::slips;
 
@@ -110,6 +111,7 @@ pub fn measure(
 ) -> Measured {
     let mut readings: Vec<Reading> = Vec::new();
     let mut planted = Vec::new();
+    let mut habits = Habits::draw(catalog, people, chance);
     let column = zeal as usize;
     for (measurand, shares) in PLAN {
         if !chance.happens(shares[column]) {
@@ -121,9 +123,13 @@ pub fn measure(
             Sides::Whole | Sides::Either => &[None],
         };
         for side in sides {
-            if let Some((value, mistake)) = read(vehicle, catalog, measurand, *side, people, chance) {
+            if let Some((value, mistake)) = read(vehicle, catalog, measurand, *side, people, &mut habits, chance) {
                 let at = readings.len();
-                planted.extend(mistake.map(|kind| Planted { kind, readings: vec![at] }));
+                match mistake {
+                    Some(Made::Alone(kind)) => planted.push(Planted { kind, readings: vec![at] }),
+                    Some(Made::Together(kind)) => spoil_together(&mut planted, kind, at),
+                    None => {}
+                }
                 readings.push(Reading {
                     measurand,
                     side: *side,
@@ -137,7 +143,7 @@ pub fn measure(
             }
         }
     }
-    planted.extend(swap_shafts(&mut readings, catalog, people, chance));
+    planted.extend(swap_sides(&mut readings, catalog, people, chance));
     let parts = Parts {
         bearing_kind: claimed_kind(vehicle, catalog, chance),
         spline_series: claimed_series(vehicle, catalog, chance),
@@ -161,6 +167,53 @@ pub fn measure(
     Measured { sheet, planted }
 }
 
+/// Adds a reading to those that a habit has spoiled.
+fn spoil_together(planted: &mut Vec<Planted>, kind: MistakeKind, reading: usize) {
+    match planted.iter_mut().find(|one| one.kind == kind) {
+        Some(one) => one.readings.push(reading),
+        None => planted.push(Planted { kind, readings: vec![reading] }),
+    }
+}
+
+/// What the one who measures does wrong in every reading, and how far off the instruments in that hand are.
+struct Habits {
+    /// Mistakes that are made throughout; of one with sizes, which of them.
+    mistakes: Vec<(MistakeKind, usize)>,
+    /// The common error of each instrument that was taken up, in its standard deviations.
+    instruments: Vec<(String, f64)>,
+    noise: f64,
+}
+
+impl Habits {
+    fn draw(catalog: &Catalog, people: &People, chance: &mut Chance<'_>) -> Self {
+        let mut mistakes = Vec::new();
+        for row in catalog.mistakes.iter().filter(|row| row.kind != MistakeKind::LeftRightSwapped) {
+            if row.together > 0.0 && chance.happens(row.together * people.rate) {
+                let places: Vec<usize> = (0..row.sizes.len().max(1)).collect();
+                let share = |place: &usize| row.sizes.get(*place).map_or(1.0, |(_, share)| *share);
+                mistakes.push((row.kind, chance.weighted(&places, share).copied().unwrap_or(0)));
+            }
+        }
+        Self { mistakes, instruments: Vec::new(), noise: people.noise }
+    }
+
+    /// The common error of an instrument, in its standard deviations.
+    fn common_error(&mut self, instrument: &Instrument, chance: &mut Chance<'_>) -> f64 {
+        if let Some((_, error)) = self.instruments.iter().find(|(name, _)| *name == instrument.name) {
+            return *error;
+        }
+        let error = chance.normal(0.0, self.noise);
+        self.instruments.push((instrument.name.clone(), error));
+        error
+    }
+}
+
+/// A mistake of one reading, or one that the hand makes in all.
+enum Made {
+    Alone(MistakeKind),
+    Together(MistakeKind),
+}
+
 /// The kind of bearing as the customer has it, if he knows it; wrong as often as claims are.
 fn claimed_kind(vehicle: &Vehicle<'_>, catalog: &Catalog, chance: &mut Chance<'_>) -> Option<BearingKind> {
     let kind = vehicle.chain.parts.bearing?.kind;
@@ -182,24 +235,36 @@ fn claimed_series(vehicle: &Vehicle<'_>, catalog: &Catalog, chance: &mut Chance<
     said.filter(|_| chance.happens(CLAIMS)).map(|row| row.name.clone())
 }
 
-/// The two shafts confused on the bench: their lengths trade places.
-fn swap_shafts(
+/// The two shafts confused on the bench: their lengths trade places. Or somebody stood before the axle instead of behind it,
+/// and everything that has a side trades places.
+fn swap_sides(
     readings: &mut [Reading],
     catalog: &Catalog,
     people: &People,
     chance: &mut Chance<'_>,
 ) -> Option<Planted> {
-    let place =
-        |side| readings.iter().position(|one| one.measurand == Measurand::OverallLength && one.side == Some(side));
-    let (left, right) = (place(Side::Left)?, place(Side::Right)?);
     let kind = MistakeKind::LeftRightSwapped;
-    if !chance.happens(catalog.mistake(kind).rate * people.rate) {
-        return None;
+    let row = catalog.mistake(kind);
+    let (all, shafts) = (chance.happens(row.together * people.rate), chance.happens(row.rate * people.rate));
+    let trades = |measurand: Measurand| {
+        let of_shafts = measurand == Measurand::OverallLength || measurand == Measurand::ShoulderToEnd;
+        (all && catalog.measurand(measurand).sides == Sides::Each) || (shafts && of_shafts)
+    };
+    let mut swapped = Vec::new();
+    for left in 0..readings.len() {
+        let one = &readings[left];
+        if one.side != Some(Side::Left) || !trades(one.measurand) {
+            continue;
+        }
+        let twin = |other: &Reading| other.measurand == one.measurand && other.side == Some(Side::Right);
+        if let Some(right) = readings.iter().position(twin) {
+            let (here, there) = (readings[left].value.clone(), readings[right].value.clone());
+            readings[left].value = there;
+            readings[right].value = here;
+            swapped.extend([left, right]);
+        }
     }
-    let (one, other) = (readings[left].value.clone(), readings[right].value.clone());
-    readings[left].value = other;
-    readings[right].value = one;
-    Some(Planted { kind, readings: vec![left, right] })
+    (!swapped.is_empty()).then_some(Planted { kind, readings: swapped })
 }
 
 /// One reading, with the mistake that was made in it if one was.
@@ -209,8 +274,9 @@ fn read(
     measurand: Measurand,
     side: Option<Side>,
     people: &People,
+    habits: &mut Habits,
     chance: &mut Chance<'_>,
-) -> Option<(Value, Option<MistakeKind>)> {
+) -> Option<(Value, Option<Made>)> {
     let (geometry, truth) = vehicle.topic_of(measurand, side)?;
     let row = catalog.measurand(measurand);
     let instrument = catalog.usual_instrument(row);
@@ -225,6 +291,7 @@ fn read(
         standard_uncertainty: planned_uncertainty(row, instrument),
         written: text.as_ref(),
         instrument,
+        by: None,
         row,
         conditions: &[],
         pin_diameter: None,
@@ -234,13 +301,25 @@ fn read(
     }
     let (least, most) = (row.usual.0.millimetres(), row.usual.1.millimetres());
     let gross = chance.happens(people.gross);
-    let mistake = if gross { None } else { slip(geometry, &taken, &form, catalog, people, chance) };
+    let habit = habits.mistakes.iter().find_map(|(kind, which)| habit(geometry, &taken, &form, catalog, *kind, *which));
+    let made_together = habit.is_some();
+    let alone = slip(geometry, &taken, &form, catalog, people, chance);
+    let mistake = if gross { None } else { habit.or(alone) };
+    // An instrument's own error is the same in every reading that it takes.
+    let common = if measurand.is_count() {
+        0.0
+    } else {
+        common_deviation(&taken, catalog) * habits.common_error(instrument, chance)
+    };
     // Rounding to the scale adds its own part of the uncertainty, so it is left out of the draw.
     let rounding = quantity::resolution(instrument.step.millimetres());
+    let shared = common_deviation(&taken, catalog);
     let own = taken.standard_uncertainty;
+    let own = (own * own - shared * shared).sqrt();
     let deviation = (own * own - rounding * rounding).max(0.25 * own * own).sqrt();
     let noise = |spread: f64, chance: &mut Chance<'_>| {
-        if measurand.is_count() { 0.0 } else { chance.normal(0.0, people.noise * deviation.hypot(spread)) }
+        let of_its_own = people.noise * deviation.hypot(spread);
+        if measurand.is_count() { 0.0 } else { common + chance.normal(0.0, of_its_own) }
     };
     let value = match &mistake {
         _ if gross => least + (most - least) * chance.even(),
@@ -248,7 +327,8 @@ fn read(
         Some(Slip { wrong: Wrong::Meaning(meant, spread), .. }) => meant.at(truth) + noise(*spread, chance),
         Some(Slip { wrong: Wrong::Written(size), .. }) => *size + noise(0.0, chance),
     };
-    let kind = mistake.map(|slip| slip.kind).or(gross.then_some(MistakeKind::Anything));
+    let made = |slip: Slip| if made_together { Made::Together(slip.kind) } else { Made::Alone(slip.kind) };
+    let kind = mistake.map(made).or(gross.then_some(Made::Alone(MistakeKind::Anything)));
     let value = if measurand.is_count() {
         Value::Count(value.round().max(1.0) as u32)
     } else {
@@ -268,6 +348,26 @@ enum Wrong {
     Meaning(Form, f64),
     /// The pen wrote this size.
     Written(f64),
+}
+
+/// What a habit makes of a reading that it can spoil.
+fn habit(
+    geometry: &dyn Geometry,
+    taken: &Taken<'_>,
+    form: &Form,
+    catalog: &Catalog,
+    kind: MistakeKind,
+    which: usize,
+) -> Option<Slip> {
+    let row = catalog.mistake(kind);
+    let wrong = match geometry.mistaken(kind, taken) {
+        Some(meant) => Wrong::Meaning(meant, row.spread.millimetres()),
+        None => {
+            let (_, meaning) = slips(row, taken, form).into_iter().nth(which)?;
+            Wrong::Meaning(meaning.form, row.spread.millimetres())
+        }
+    };
+    Some(Slip { kind, wrong })
 }
 
 /// Draws the mistake of one reading, if one is made.

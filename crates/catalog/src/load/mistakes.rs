@@ -29,6 +29,8 @@ pub(super) fn read(files: &[&Document]) -> Option<[MistakeRow; MISTAKES.len()]> 
 fn read_row(row: &Row<'_>, kind: MistakeKind, old: Option<&MistakeRow>) -> Option<MistakeRow> {
     let words = row.words("words", old.map(|old| &old.words));
     let rate = row.number("rate", old.map(|old| old.rate), 0.0..=LARGEST_RATE);
+    let together =
+        row.value_or("together", old.map(|old| old.together), 0.0, |item| item.number_in(0.0..=LARGEST_RATE));
     let rate_when = row.value_or("rate_when", old.map(|old| old.rate_when.clone()), Vec::new(), |item| rates(&item));
     let spoils = row.value_or("spoils", old.map(|old| old.spoils.clone()), Vec::new(), |item| spoilt(&item));
     let sizes = row.value_or("sizes", old.map(|old| old.sizes.clone()), Vec::new(), |item| sizes(&item));
@@ -48,6 +50,7 @@ fn read_row(row: &Row<'_>, kind: MistakeKind, old: Option<&MistakeRow>) -> Optio
         kind,
         words: words?,
         rate,
+        together: together?,
         rate_when,
         spoils: spoils?,
         sizes: sizes?,

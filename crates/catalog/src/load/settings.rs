@@ -180,6 +180,7 @@ fn beliefs(row: &Row<'_>, old: Option<&Beliefs>) -> Option<Beliefs> {
     let brake = row.length("brake_deviation", old.map(|old| old.brake_deviation), Size::Positive);
     let tooth_thinning = row.spread("tooth_thinning", old.map(|old| old.tooth_thinning), Size::NotNegative);
     let access_hole = row.number("access_hole_factor", old.map(|old| old.access_hole_factor), 1.0..=20.0);
+    let same_hand_share = row.number("same_hand_share", old.map(|old| old.same_hand_share), 0.0..=1.0);
     let implausible_below = row.number("implausible_below", old.map(|old| old.implausible_below), 1e-12..=0.1);
     let source = row.source();
     Some(Beliefs {
@@ -195,6 +196,7 @@ fn beliefs(row: &Row<'_>, old: Option<&Beliefs>) -> Option<Beliefs> {
         brake_deviation: brake?,
         tooth_thinning: tooth_thinning?,
         access_hole_factor: access_hole?,
+        same_hand_share: same_hand_share?,
         implausible_below: implausible_below?,
         source: source?,
     })

@@ -36,7 +36,7 @@ fn slips_of_fixed_size_go_both_ways_or_their_own() {
     }
     let sign = |kind| catalog.mistake(kind).sizes.iter().map(|(size, _)| size.value.signum()).collect::<Vec<_>>();
     for kind in [MistakeKind::TapeSlanted, MistakeKind::TapeBowed, MistakeKind::BurntInch, MistakeKind::RustOrPaint] {
-        assert_eq!(sign(kind), [1.0], "{kind:?} makes a reading too big");
+        assert!(sign(kind).iter().all(|sign| *sign == 1.0), "{kind:?} makes a reading too big");
     }
     for kind in [MistakeKind::CaseLengthLeftOut, MistakeKind::WornSeat, MistakeKind::OddCountAcross] {
         assert_eq!(sign(kind), [-1.0], "{kind:?} makes a reading too small");

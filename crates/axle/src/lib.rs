@@ -6,6 +6,7 @@
 mod assemble;
 mod block;
 mod blocks;
+mod candidates;
 mod chain;
 mod checks;
 mod choices;
@@ -21,6 +22,7 @@ mod fit;
 mod geometry;
 mod hands;
 mod identify;
+mod missing;
 mod outlook;
 mod proof;
 mod questions;
@@ -31,6 +33,7 @@ mod slips;
 mod spline;
 mod trace;
 mod verdict;
+mod worth;
 
 pub use assemble::review;
 pub use proof::{

@@ -68,7 +68,7 @@ impl Outlook {
                 forms.push(form.clone());
             }
         }
-        let seen = Seen { told_apart, together: told_apart };
+        let seen = Seen { told_apart, together: told_apart, least_probability: 0.0 };
         let projection = mixture.project_by_model(|_| forms.clone(), seen, class);
         Self { forms, projection }
     }

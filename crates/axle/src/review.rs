@@ -225,6 +225,8 @@ pub struct Question {
     pub measurand: Option<Measurand>,
     /// On which side.
     pub side: Option<Side>,
+    /// What to read with it.
+    pub with: Vec<(Measurand, Option<Side>)>,
     /// The question in plain words.
     pub words: String,
     /// How to answer it.
@@ -233,9 +235,9 @@ pub struct Question {
     pub instrument: Option<String>,
     /// Whether the order cannot be cut without it.
     pub required: bool,
-    /// The share of the remaining variance that the answer is expected to remove, 0 to 1, from what the shop needs: each
-    /// dimension counts by the chance that it does not fit.
-    pub variance_reduction: f64,
+    /// By how much the answer is expected to raise the fit probability, 0 to 1; nought for what is required, which is not
+    /// weighed against anything.
+    pub gain: f64,
     /// Effort in minutes.
     pub effort_minutes: f64,
 }

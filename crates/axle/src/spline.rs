@@ -56,6 +56,17 @@ impl<'a> Spline<'a> {
         })
     }
 
+    /// Diameter, in millimetres, of the pins that the size over pins is usually taken with: 1.92 over the diametral pitch, as
+    /// ANSI B92.1 has it for external splines; the same multiple of the module for metric ones is from memory.
+    pub fn usual_pin(&self) -> Option<f64> {
+        let (series, _, _) = self.listed.as_ref()?;
+        let module = match series.system {
+            SplineSystem::Inch { pitch, .. } => inches(1.0 / f64::from(pitch)).millimetres(),
+            SplineSystem::Iso4156 { module_mm } | SplineSystem::Din5480 { module_mm } => module_mm,
+        };
+        Some(1.92 * module)
+    }
+
     fn usual(&self, measurand: Measurand) -> Prior {
         let (least, most) = self.catalog.measurand(measurand).usual;
         usual((least.millimetres(), most.millimetres()))

@@ -355,7 +355,7 @@ fn assert_sound(sheet: &Sheet, review: &Review) {
         assert!(sum <= 1.0 + 1e-9, "the candidates for {:?} sum to {sum}", part.kind);
     }
     for question in &review.questions {
-        probability(question.variance_reduction, &question.words);
+        probability(question.gain, &question.words);
     }
     if review.verdict == Verdict::Cut {
         let fit = review.fit_probability.expect("nothing is cut without it");

@@ -22,6 +22,7 @@ pub use proof::{
 };
 pub use review::{
     Basis, BearingKind, Candidate, Check, Condition, Consequence, Dimension, DimensionKind, Explained, Explanation,
-    Identified, LikelyMistake, Missing, Mistake, PartKind, Question, Reading, Reason, Review, Side, TraceStep, Verdict,
+    FurtherReading, Identified, LikelyMistake, Missing, Mistake, PartKind, Question, Reading, Reason, Review, Side,
+    TraceStep, Verdict,
 };
 pub use schema::schema_text;

@@ -4,6 +4,7 @@
 //! The shipped catalog is the folder `catalog/` of the repository; a shop's own folder extends or overrides it row by
 //! row. Every row says where it comes from.
 
+mod inquiry;
 mod load;
 mod load_input;
 mod lookup;
@@ -14,6 +15,7 @@ mod provenance;
 mod settings;
 mod shipped;
 
+pub use inquiry::Inquiry;
 pub use load_input::{LOAD_USES, LoadBound, LoadInput, LoadMeasure, LoadUse};
 pub use measurand::{MEASURANDS, Measurand, MeasurandRow, Sides};
 pub use mistake::{CONDITIONS, Condition, MISTAKES, MistakeKind, MistakeRow};
@@ -53,6 +55,8 @@ pub struct Catalog {
     pub differentials: Vec<Differential>,
     /// Steels.
     pub steels: Vec<Steel>,
+    /// Several readings that are taken in one go.
+    pub inquiries: Vec<Inquiry>,
     /// What loads are taken to be where a sheet does not state them.
     pub loads: Vec<LoadBound>,
     /// The shop's decisions.

@@ -8,6 +8,7 @@ mod bolt_circles;
 mod brakes;
 mod differentials;
 mod housing_ends;
+mod inquiries;
 mod instruments;
 mod loads;
 mod measurands;
@@ -24,6 +25,7 @@ use placed::{Document, Faults};
 use quantity::nearest_word;
 
 use crate::Catalog;
+use crate::inquiry::Inquiry;
 use crate::load_input::LoadBound;
 use crate::parts::{Bearing, BoltCircleRow, Brake, Differential, HousingEnd, SplineSeries, Steel, Stud};
 use crate::shipped::{FILES, File};
@@ -88,6 +90,7 @@ fn assemble(documents: &[(File, Document)]) -> Option<Catalog> {
     let brakes = read_rows::<Brake>(&of(File::Brakes)).rows;
     let differentials = read_rows::<Differential>(&of(File::Differentials)).rows;
     let steels = read_rows::<Steel>(&of(File::Steels)).rows;
+    let inquiries = read_rows::<Inquiry>(&of(File::Inquiries)).rows;
     let loads = read_rows::<LoadBound>(&of(File::Loads)).rows;
     let settings = settings::read(&of(File::Settings));
     let measurands = measurands?;
@@ -104,6 +107,7 @@ fn assemble(documents: &[(File, Document)]) -> Option<Catalog> {
         brakes,
         differentials,
         steels,
+        inquiries,
         loads,
         settings: settings?,
     })

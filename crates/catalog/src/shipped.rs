@@ -19,12 +19,13 @@ pub(crate) enum File {
     Brakes,
     Differentials,
     Steels,
+    Inquiries,
     Loads,
     Settings,
 }
 
 /// The shipped files: topic, name and text.
-pub(crate) const FILES: [(File, &str, &str); 13] = [
+pub(crate) const FILES: [(File, &str, &str); 14] = [
     (File::Instruments, "instruments.toml", include_str!("../../../catalog/instruments.toml")),
     (File::Measurands, "measurands.toml", include_str!("../../../catalog/measurands.toml")),
     (File::Mistakes, "mistakes.toml", include_str!("../../../catalog/mistakes.toml")),
@@ -36,6 +37,7 @@ pub(crate) const FILES: [(File, &str, &str); 13] = [
     (File::Brakes, "brakes.toml", include_str!("../../../catalog/brakes.toml")),
     (File::Differentials, "differentials.toml", include_str!("../../../catalog/differentials.toml")),
     (File::Steels, "steels.toml", include_str!("../../../catalog/steels.toml")),
+    (File::Inquiries, "inquiries.toml", include_str!("../../../catalog/inquiries.toml")),
     (File::Loads, "loads.toml", include_str!("../../../catalog/loads.toml")),
     (File::Settings, "settings.toml", include_str!("../../../catalog/settings.toml")),
 ];

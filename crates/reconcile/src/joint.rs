@@ -269,7 +269,8 @@ fn standardised(covariance: &DMatrix<f64>, bounds: &[Interval]) -> Option<(DMatr
     ))
 }
 
-fn between(least: f64, most: f64, deviation: f64) -> f64 {
+/// The chance that a normal with mean zero lies between two bounds.
+pub(crate) fn between(least: f64, most: f64, deviation: f64) -> f64 {
     if deviation > 0.0 {
         (cumulative(most / deviation) - cumulative(least / deviation)).max(0.0)
     } else if least <= 0.0 && most >= 0.0 {

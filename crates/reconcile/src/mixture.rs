@@ -99,7 +99,7 @@ impl Mixture {
     /// class, are taken together.
     #[must_use]
     pub fn project(&self, forms: &[Form], class: impl Fn(usize) -> usize) -> Projection {
-        let seen = Seen { told_apart: forms.len(), together: forms.len() };
+        let seen = Seen::all_of(forms.len());
         self.project_by_model(|_| forms.to_vec(), seen, class)
     }
 
@@ -162,7 +162,7 @@ impl Mixture {
         let of = |model: usize| conditions[model].as_ref().unwrap_or(&some);
         let projection = self.project_by_model(
             |model| of(model).iter().map(|one| one.form.clone()).collect(),
-            Seen { told_apart: some.len(), together: some.len() },
+            Seen::all_of(some.len()),
             |model| conditions.iter().position(|one| *one == conditions[model]).unwrap_or(model),
         );
         projection.joint_probability(|model| {

@@ -4,7 +4,6 @@ use axle::{Missing, Question, Review};
 
 use super::ink::Ink;
 use super::lines::{INDENT, Lines, capitalised, sentence};
-use super::percent::percent;
 use crate::dimension_key::key_in_words;
 
 /// Writes the section.
@@ -45,17 +44,17 @@ fn write_questions(lines: &mut Lines, questions: &[Question]) {
     }
 }
 
-/// `Steel tape, 5 min; removes 64.0 % of the variance that is left.`
+/// `Steel tape, 5 min; raises the chance of a fit by 6.4 points, to be expected.`
 fn cost_and_gain(question: &Question) -> String {
     let effort = format!("{:.0} min", question.effort_minutes);
     let cost = match &question.instrument {
         Some(instrument) => format!("{}, {effort}", capitalised(instrument)),
         None => format!("About {effort}"),
     };
-    // What is required is not weighed against anything else, so its share would say nothing.
-    if question.variance_reduction > 0.0 && !question.required {
-        format!("{cost}; removes {} of the variance that is left.", percent(question.variance_reduction))
-    } else {
+    // What is required is not weighed against anything else.
+    if question.required {
         format!("{cost}.")
+    } else {
+        format!("{cost}; expected to raise the chance of a fit by {:.1} points.", 100.0 * question.gain)
     }
 }

@@ -5,7 +5,8 @@ mod proof;
 use super::number::{optional_length, plain, probability};
 use super::review::{
     Basis, BearingKind, Candidate, Check, Condition, Consequence, Dimension, DimensionKind, Explained, Explanation,
-    Identified, LikelyMistake, Missing, Mistake, PartKind, Question, Reading, Reason, Review, Side, TraceStep, Verdict,
+    FurtherReading, Identified, LikelyMistake, Missing, Mistake, PartKind, Question, Reading, Reason, Review, Side,
+    TraceStep, Verdict,
 };
 
 /// Puts a review on the wire, with the name of the sheet that it answers.
@@ -123,11 +124,16 @@ fn question(question: &axle::Question) -> Question {
     Question {
         measurand: question.measurand.map(|measurand| measurand.key().to_owned()),
         side: side(question.side),
+        with: question
+            .with
+            .iter()
+            .map(|(measurand, own)| FurtherReading { measurand: measurand.key().to_owned(), side: side(*own) })
+            .collect(),
         words: question.words.clone(),
         how: question.how.clone(),
         instrument: question.instrument.clone(),
         required: question.required,
-        variance_reduction: probability(question.variance_reduction),
+        gain: probability(question.gain),
         effort_minutes: plain(question.effort_minutes),
     }
 }

@@ -235,6 +235,16 @@ pub struct Missing {
     pub words: String,
 }
 
+/// A reading that belongs to a question.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FurtherReading {
+    /// Key of what to read.
+    pub measurand: String,
+    /// On which side.
+    pub side: Option<Side>,
+}
+
 /// A question to ask next.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -243,6 +253,8 @@ pub struct Question {
     pub measurand: Option<String>,
     /// On which side.
     pub side: Option<Side>,
+    /// What to read with it.
+    pub with: Vec<FurtherReading>,
     /// The question in plain words.
     pub words: String,
     /// How to answer it.
@@ -251,8 +263,8 @@ pub struct Question {
     pub instrument: Option<String>,
     /// Whether the order cannot be cut without the answer.
     pub required: bool,
-    /// The share, 0 to 1, of the remaining variance that the answer is expected to remove from what the shop needs.
-    pub variance_reduction: f64,
+    /// By how much, 0 to 1, the answer is expected to raise the fit probability; 0 for what is required.
+    pub gain: f64,
     /// Effort in minutes.
     pub effort_minutes: f64,
 }

@@ -197,7 +197,8 @@ pub fn to_ask() -> Review {
                 .to_owned(),
             instrument: Some("steel rule".to_owned()),
             required: false,
-            variance_reduction: 0.64,
+            with: Vec::new(),
+            gain: 0.64,
             effort_minutes: 5.0,
         },
         Question {
@@ -207,7 +208,8 @@ pub fn to_ask() -> Review {
             how: "Wipe the outer ring and read what is stamped on its face.".to_owned(),
             instrument: None,
             required: true,
-            variance_reduction: 0.000_3,
+            with: Vec::new(),
+            gain: 0.000_3,
             effort_minutes: 2.0,
         },
     ];

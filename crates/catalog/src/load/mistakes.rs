@@ -80,8 +80,8 @@ fn rates(item: &Item<'_>) -> Option<Vec<(Condition, f64)>> {
     sound.then_some(rates)
 }
 
-/// The measurands that a mistake can spoil, in the order of [`MEASURANDS`].
-fn spoilt(item: &Item<'_>) -> Option<Vec<Measurand>> {
+/// A list of measurands, such as those that a mistake can spoil, in the order of [`MEASURANDS`].
+pub(super) fn spoilt(item: &Item<'_>) -> Option<Vec<Measurand>> {
     let mut known: Vec<(&str, Vec<Measurand>)> =
         MEASURANDS.iter().map(|(measurand, key)| (*key, vec![*measurand])).collect();
     let all = MEASURANDS.iter().map(|(measurand, _)| *measurand);

@@ -11,6 +11,11 @@ use crate::review::Consequence;
 /// The best size is searched around the ideal of every part of at least this weight.
 const SEED_FROM: f64 = 0.01;
 
+/// Each turn of the search shortens the interval by 0.618; 14 turns leave a thousandth of it.
+const TURNS: usize = 14;
+/// Turns that leave an eighth of the distance between two points of the first row.
+const FEW_TURNS: usize = 4;
+
 /// The forms of some demands, and the mixture seen through them.
 #[derive(Debug, Clone)]
 pub(crate) struct Outlook {
@@ -157,6 +162,15 @@ impl Aim {
     /// limit. Between two explanations the best size is not their mean: it is searched around the ideal of each of them.
     /// A size without limits stays what the likeliest explanation has it to be.
     pub fn best(&self, projection: &Projection, nuisance: f64) -> f64 {
+        self.best_within(projection, nuisance, TURNS)
+    }
+
+    /// The same, no closer than the points of the first row and a few turns: where the loss is flat that is good enough.
+    pub fn roughly_best(&self, projection: &Projection, nuisance: f64) -> f64 {
+        self.best_within(projection, nuisance, FEW_TURNS)
+    }
+
+    fn best_within(&self, projection: &Projection, nuisance: f64, turns: usize) -> f64 {
         let ideal = self.ideal(projection);
         if self.least.is_none() && self.most.is_none() {
             return ideal.parts().first().map_or(ideal.mean(), |part| part.mean);
@@ -189,7 +203,7 @@ impl Aim {
                 seeds.push((part.mean, scale + 4.0 * part.standard_deviation));
             }
         }
-        let searched = seeds.iter().map(|(seed, reach)| search(&loss, seed - reach, seed + reach));
+        let searched = seeds.iter().map(|(seed, reach)| search(&loss, seed - reach, seed + reach, turns));
         searched.fold((ideal.mean(), f64::INFINITY), |best, found| if found.1 < best.1 { found } else { best }).0
     }
 
@@ -233,10 +247,8 @@ fn blurred(marginal: Marginal, tolerance: f64) -> Marginal {
 }
 
 /// The smallest value of a function between two bounds: the best of a coarse row of points, refined by golden section.
-fn search(function: &impl Fn(f64) -> f64, low: f64, high: f64) -> (f64, f64) {
+fn search(function: &impl Fn(f64) -> f64, low: f64, high: f64, turns: usize) -> (f64, f64) {
     const POINTS: usize = 8;
-    /// Each turn shortens the interval by 0.618; 14 turns leave a thousandth of it.
-    const TURNS: usize = 14;
     let step = (high - low) / POINTS as f64;
     let mut best = (low, f64::INFINITY);
     for at in 0..=POINTS {
@@ -251,7 +263,7 @@ fn search(function: &impl Fn(f64) -> f64, low: f64, high: f64) -> (f64, f64) {
     let inner = |left: f64, right: f64| (right - ratio * (right - left), left + ratio * (right - left));
     let (mut one, mut other) = inner(left, right);
     let (mut at_one, mut at_other) = (function(one), function(other));
-    for _ in 0..TURNS {
+    for _ in 0..turns {
         if at_one < at_other {
             (right, other, at_other) = (other, one, at_one);
             one = inner(left, right).0;
@@ -274,7 +286,7 @@ fn search(function: &impl Fn(f64) -> f64, low: f64, high: f64) -> (f64, f64) {
 mod tests {
     use reconcile::{Evidence, Form, Mistake, Mixture, Model, Options, Prior, explain};
 
-    use super::{Demand, Limit, Outlook, blurred, forms_of, search};
+    use super::{Demand, Limit, Outlook, TURNS, blurred, forms_of, search};
     use crate::review::{Consequence, DimensionKind};
 
     /// What the shop makes a length to, in millimetres: within ± 1/32 in.
@@ -395,7 +407,7 @@ mod tests {
     fn the_search_finds_the_lower_of_two_valleys_within_a_thousandth() {
         // Two valleys, the right one lower: at x = 2.0.
         let function = |x: f64| ((x + 1.0).powi(2) + 0.2).min((x - 2.0).powi(2));
-        let (place, value) = search(&function, -3.0, 4.0);
+        let (place, value) = search(&function, -3.0, 4.0, TURNS);
         assert!((place - 2.0).abs() < 2e-3, "{place}");
         assert!(value < 1e-5, "{value}");
     }

@@ -18,7 +18,7 @@ const WORTH_FROM: f64 = 0.002;
 /// Two readings are asked for together where they bring so much more than the better one alone.
 const TOGETHER_FROM: f64 = 0.01;
 /// So many of the best single readings are tried in pairs.
-const PAIRED: usize = 4;
+const PAIRED: usize = 3;
 
 /// The questions of an order, what is required first, then by what they are worth.
 pub(crate) fn questions(

@@ -14,7 +14,7 @@ use reconcile::{Form, FurtherReading, Projection, Seen};
 
 use crate::block::Block;
 use crate::blocks::Blocks;
-use crate::decide::{Decisions, Topic, bearing_classes, size};
+use crate::decide::{Decisions, Topic, bearing_classes};
 use crate::demand::Demand;
 use crate::evidence::{Taken, planned_uncertainty};
 use crate::geometry::Geometry;
@@ -26,11 +26,13 @@ use crate::slips::slips;
 /// Explanations below this probability are left out of account here.
 const LEAST_PROBABILITY: f64 = 1e-6;
 /// The share of the weight that is looked at.
-const SHARE: f64 = 0.999;
+const SHARE: f64 = 0.995;
 /// The share by which sizes are decided anew.
-const DECIDED_BY: f64 = 0.99;
-/// In so many ways several readings together may come out.
-const SCENARIOS: usize = 48;
+const DECIDED_BY: f64 = 0.97;
+/// In so many ways more than two readings together may come out.
+const SCENARIOS: usize = 32;
+/// A reading that explains less than this share of the variance of everything that matters is worth nothing.
+const BEARS_FROM: f64 = 1e-3;
 
 /// A reading that could be taken.
 #[derive(Debug, Clone, Copy)]
@@ -66,6 +68,29 @@ enum Stakes {
 }
 
 impl Stakes {
+    /// Whether a reading tells classes of parts apart: their means of it differ against its own spread.
+    fn is_told_by(&self, projection: &Projection, further: &FurtherReading) -> bool {
+        let class = |model: usize| match self {
+            Self::Chain { classes, .. } | Self::Sizes { classes, .. } => classes[model],
+            Self::Part { .. } => model,
+        };
+        let mut classes: Vec<(usize, f64, f64)> = Vec::new();
+        let mut within = further.standard_uncertainty * further.standard_uncertainty;
+        for part in projection.parts() {
+            within += part.weight * part.variance(further.form);
+            match classes.iter_mut().find(|(known, _, _)| *known == class(part.model)) {
+                Some((_, weight, sum)) => {
+                    *weight += part.weight;
+                    *sum += part.weight * part.mean[further.form];
+                }
+                None => classes.push((class(part.model), part.weight, part.weight * part.mean[further.form])),
+            }
+        }
+        let mean: f64 = classes.iter().map(|(_, _, sum)| sum).sum();
+        let apart: f64 = classes.iter().map(|(_, weight, sum)| weight * (sum / weight - mean).powi(2)).sum();
+        apart > BEARS_FROM * within
+    }
+
     /// The chance that all goes together, with the sizes that are best for this mixture.
     fn value(&self, projection: &Projection) -> f64 {
         let (classes, listed) = match self {
@@ -81,20 +106,29 @@ impl Stakes {
         let decided_by = projection.heaviest(DECIDED_BY);
         let conditions = match self {
             Self::Chain { shoulder, lengths, nuisance, .. } => {
-                let at = size(shoulder, &decided_by, *nuisance);
+                let at = decided(shoulder, &decided_by, *nuisance);
                 let mut conditions = shoulder.together(at);
                 for length in lengths {
                     let length = length.moved_by(at);
-                    conditions.extend(length.together(size(&length, &decided_by, *nuisance)));
+                    conditions.extend(length.together(decided(&length, &decided_by, *nuisance)));
                 }
                 conditions
             }
             Self::Sizes { aims, nuisance, .. } => {
-                aims.iter().flat_map(|aim| aim.together(size(aim, &decided_by, *nuisance))).collect()
+                aims.iter().flat_map(|aim| aim.together(decided(aim, &decided_by, *nuisance))).collect()
             }
             Self::Part { .. } => Vec::new(),
         };
         projection.rough_probability(&conditions, |model| class(model) == class(likeliest))
+    }
+}
+
+/// The size that would be made: as in [`crate::decide::size`], but no closer than need be.
+fn decided(aim: &Aim, projection: &Projection, nuisance: f64) -> f64 {
+    let marginal = aim.ideal(projection);
+    match marginal.parts().first() {
+        Some(part) if marginal.standard_deviation() > aim.scale(projection) => part.mean,
+        _ => aim.roughly_best(projection, nuisance),
     }
 }
 
@@ -191,7 +225,7 @@ impl<'a> Worth<'a> {
     }
 
     /// Pairs among the first `singles` planned readings that explain some form far better together than the better one of them
-    /// alone, as a linear estimate has it: the two best of each topic.
+    /// alone, as a linear estimate has it: the best of each topic.
     pub fn promising_pairs(&self, singles: usize) -> Vec<[usize; 2]> {
         self.views.iter().flat_map(|view| view.promising_pairs(singles)).collect()
     }
@@ -337,7 +371,7 @@ impl View {
             }
         }
         scored.sort_by(|one, other| other.0.total_cmp(&one.0).then(one.1.cmp(&other.1)));
-        scored.into_iter().take(2).map(|(_, pair)| pair).collect()
+        scored.into_iter().take(1).map(|(_, pair)| pair).collect()
     }
 
     /// The expected chance that the topic fits once these readings are taken.
@@ -345,35 +379,75 @@ impl View {
         let own: Vec<&FurtherReading> = chosen.iter().filter_map(|at| self.readings[*at].as_ref()).collect();
         match own.as_slice() {
             [] => self.now,
-            [one] => self.after_one(one),
             several => self.after_several(several),
         }
     }
 
     fn after_one(&self, further: &FurtherReading) -> f64 {
-        let foreseen = self.projection.foreseen(further);
-        let sure: f64 = foreseen.iter().map(|(_, weight)| weight).sum();
+        if !self.bears(further) {
+            return self.now;
+        }
         let after = |value: f64| self.stakes.value(&self.projection.after(further, value, self.kept));
+        self.expectation(&self.projection, further, after)
+    }
+
+    /// The mean of a value over all that a reading may bring, where it is mistaken that of today.
+    fn expectation(&self, known: &Projection, further: &FurtherReading, after: impl Fn(f64) -> f64) -> f64 {
+        let foreseen = known.foreseen(further);
+        let sure: f64 = foreseen.iter().map(|(_, weight)| weight).sum();
         let sound: f64 = foreseen.iter().map(|(value, weight)| weight * after(*value)).sum();
         let sound = sound + (1.0 - sure) * self.now;
         (1.0 - further.mistaken) * sound + further.mistaken * self.now
     }
 
-    /// Several readings at once: scenarios from a lattice, each with one part of the mixture as the truth.
+    /// Whether a reading bears on what matters at all: on one of the forms, or on which parts there are.
+    fn bears(&self, further: &FurtherReading) -> bool {
+        let overall = |one: usize, other: usize| self.projection.overall_covariance(one, other);
+        let read = overall(further.form, further.form) + further.standard_uncertainty * further.standard_uncertainty;
+        let on_form = |form: usize| overall(form, further.form).powi(2) > BEARS_FROM * read * overall(form, form);
+        (0..self.kept).any(on_form) || self.stakes.is_told_by(&self.projection, further)
+    }
+
     fn after_several(&self, several: &[&FurtherReading]) -> f64 {
+        let bearing: Vec<&FurtherReading> = several.iter().copied().filter(|one| self.bears(one)).collect();
+        match bearing.as_slice() {
+            [] => self.now,
+            [one] => self.after_one(one),
+            [one, other] => self.after_two(one, other),
+            many => self.after_many(many),
+        }
+    }
+
+    /// Two readings: what the first may bring, and after each of that what the second may.
+    fn after_two(&self, one: &FurtherReading, other: &FurtherReading) -> f64 {
+        let narrow = self.projection.with_forms(self.kept, &[one.form, other.form]);
+        let (one, other) =
+            (FurtherReading { form: self.kept, ..*one }, FurtherReading { form: self.kept + 1, ..*other });
+        let after = |value: f64| {
+            let known = narrow.after(&one, value, self.kept + 2);
+            let then = |value: f64| self.stakes.value(&known.after(&other, value, self.kept));
+            self.expectation(&known, &other, then)
+        };
+        self.expectation(&narrow, &one, after)
+    }
+
+    /// Many readings at once: scenarios from a lattice, each with one part of the mixture as the truth.
+    fn after_many(&self, several: &[&FurtherReading]) -> f64 {
+        let forms: Vec<usize> = several.iter().map(|further| further.form).collect();
+        let narrow = self.projection.with_forms(self.kept, &forms);
         let mut sum = 0.0;
         for scenario in 0..SCENARIOS {
             let place = (scenario as f64 + 0.5) / SCENARIOS as f64;
-            let Some(mut truth) = self.projection.part_at(place).cloned() else { return self.now };
-            let mut known = self.projection.clone();
-            let width = truth.mean.len();
+            let Some(mut truth) = narrow.part_at(place).cloned() else { return self.now };
+            let mut known = narrow.clone();
             for (at, further) in several.iter().enumerate() {
+                let further = FurtherReading { form: self.kept + at, ..**further };
                 let deviation = truth.variance(further.form).sqrt().hypot(further.standard_uncertainty);
                 let even = (scenario as f64 * STEPS[at % STEPS.len()] + 0.5 / SCENARIOS as f64).fract();
                 let value = truth.mean[further.form] + deviation * normal_quantile(even).unwrap_or(0.0);
-                truth = truth.conditioned_on(further, value);
+                truth = truth.conditioned_on(&further, value);
                 let last = at + 1 == several.len();
-                known = known.after(further, value, if last { self.kept } else { width });
+                known = known.after(&further, value, if last { self.kept } else { truth.mean.len() });
             }
             sum += self.stakes.value(&known);
         }

@@ -16,7 +16,7 @@ pub struct FurtherReading {
 }
 
 /// Parts of a smaller weight are dropped after a further reading.
-const NEXT_TO_NOTHING: f64 = 1e-5;
+const NEXT_TO_NOTHING: f64 = 1e-4;
 
 /// Nodes and weights of Gauss-Hermite quadrature for the standard normal density (M. Abramowitz and I. A. Stegun, *Handbook of
 /// Mathematical Functions*, table 25.10, the abscissas times √2 and the weights over √π).
@@ -50,26 +50,29 @@ impl Projection {
             -0.5 * (variance.ln() + off * off / variance)
         };
         let wide = further.usual * further.usual;
-        let mut parts = Vec::with_capacity(self.parts.len());
+        let mut weights = Vec::with_capacity(self.parts.len());
         for part in &self.parts {
             let gain = 1.0 / (part.variance(read) + own);
             let off = value - part.mean[read];
             let ln_sound = ((1.0 - further.mistaken) * part.weight).ln() + ln_density(part, 0.0);
             let ln_wrong = (further.mistaken * part.weight).ln() + ln_density(part, wide);
-            let sound = part.conditioned(read, gain, off, kept);
-            parts.push((ln_sound, sound));
-            if further.mistaken > 0.0 {
-                parts.push((ln_wrong, part.first(kept)));
+            weights.push((ln_sound, ln_wrong, part, gain, off));
+        }
+        let top = weights.iter().fold(f64::NEG_INFINITY, |top, (sound, wrong, ..)| top.max(*sound).max(*wrong));
+        let weight = |ln_weight: f64| (ln_weight - top).exp();
+        let sum: f64 = weights.iter().map(|(sound, wrong, ..)| weight(*sound) + weight(*wrong)).sum();
+        // What weighs next to nothing is left out, and the rest is as good as all.
+        let mut parts = Vec::with_capacity(weights.len());
+        for (ln_sound, ln_wrong, part, gain, off) in weights {
+            let (sound, wrong) = (weight(ln_sound) / sum, weight(ln_wrong) / sum);
+            if sound > NEXT_TO_NOTHING {
+                parts.push(Part { weight: sound, ..part.conditioned(read, gain, off, kept) });
+            }
+            if wrong > NEXT_TO_NOTHING {
+                parts.push(Part { weight: wrong, ..part.first(kept) });
             }
         }
-        let top = parts.iter().map(|(ln_weight, _)| *ln_weight).fold(f64::NEG_INFINITY, f64::max);
-        let sum: f64 = parts.iter().map(|(ln_weight, _)| (ln_weight - top).exp()).sum();
-        // What weighs next to nothing is left out, and the rest is as good as all.
-        let weighed = parts.into_iter().filter_map(|(ln_weight, mut part)| {
-            part.weight = (ln_weight - top).exp() / sum;
-            (part.weight > NEXT_TO_NOTHING).then_some(part)
-        });
-        Self { parts: weighed.collect(), pruned: self.pruned }
+        Self { parts, pruned: self.pruned }
     }
 
     /// The values that a further reading may bring, with their weights: Gauss-Hermite nodes of every part that counts. The
@@ -101,6 +104,21 @@ impl Projection {
             part.weight * (part.covariance(one, other) + (part.mean[one] - first) * (part.mean[other] - second))
         };
         self.parts.iter().map(of_part).sum()
+    }
+
+    /// The first `kept` forms and some others, all of which must be seen together.
+    #[must_use]
+    pub fn with_forms(&self, kept: usize, others: &[usize]) -> Self {
+        let forms: Vec<usize> = (0..kept).chain(others.iter().copied()).collect();
+        let narrowed = |part: &Part| {
+            let mut spread = Vec::with_capacity(place(forms.len(), 0));
+            for (row, one) in forms.iter().enumerate() {
+                spread.extend(forms[..=row].iter().map(|other| part.covariance(*one, *other)));
+            }
+            let mean = forms.iter().map(|form| part.mean[*form]).collect();
+            Part { weight: part.weight, model: part.model, mean, spread }
+        };
+        Self { parts: self.parts.iter().map(narrowed).collect(), pruned: self.pruned }
     }
 
     /// The part in which the sum of the weights passes `place`, 0 to 1: the parts in their order, each as often as it weighs.

@@ -1,8 +1,8 @@
 //! Exact volume and area of a part, without its boundary model.
 //!
-//! The turned body by Pappus: `V = π ∫ r² dz`, `A = 2π ∫ r ds` along the outline, in closed form for lines and arcs. A hole
-//! takes `π d²/4` of its depth away and adds its wall; through holes take their mouths away at both ends, a flat bottom
-//! replaces its mouth. Teeth replace a disc of the tip diameter by the section of [`crate::teeth`].
+//! The turned body by Pappus: `V = π ∫ r² dz`, `A = 2π ∫ r ds` along the outline, in closed form for lines and to the last
+//! digits for arcs. A hole takes `π d²/4` of its depth away and adds its wall; through holes take their mouths away at both
+//! ends, a flat bottom replaces its mouth. Teeth replace a disc of the tip diameter by the section of [`crate::teeth`].
 
 use std::f64::consts::{PI, TAU};
 

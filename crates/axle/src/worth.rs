@@ -10,7 +10,7 @@
 
 use catalog::{Bearing, BearingKind, Catalog, MeasurandRow, SplineSeries};
 use quantity::{Instrument, LengthExt, normal_quantile};
-use reconcile::{Form, FurtherReading, Projection, Seen};
+use reconcile::{Between, Form, FurtherReading, Projection, Seen};
 
 use crate::block::Block;
 use crate::blocks::Blocks;
@@ -53,8 +53,13 @@ struct View {
     /// For each planned reading its further reading, where it is of this topic.
     readings: Vec<Option<FurtherReading>>,
     stakes: Stakes,
+    /// Which of the forms have a condition that may fail.
+    at_stake: Vec<bool>,
     now: f64,
 }
+
+/// A condition that fails less often than this is not at stake.
+const AT_STAKE_FROM: f64 = 1e-4;
 
 /// What decides whether a topic fits.
 enum Stakes {
@@ -70,10 +75,7 @@ enum Stakes {
 impl Stakes {
     /// Whether a reading tells classes of parts apart: their means of it differ against its own spread.
     fn is_told_by(&self, projection: &Projection, further: &FurtherReading) -> bool {
-        let class = |model: usize| match self {
-            Self::Chain { classes, .. } | Self::Sizes { classes, .. } => classes[model],
-            Self::Part { .. } => model,
-        };
+        let class = |model: usize| self.class(model);
         let mut classes: Vec<(usize, f64, f64)> = Vec::new();
         let mut within = further.standard_uncertainty * further.standard_uncertainty;
         for part in projection.parts() {
@@ -93,15 +95,26 @@ impl Stakes {
 
     /// The chance that all goes together, with the sizes that are best for this mixture.
     fn value(&self, projection: &Projection) -> f64 {
-        let (classes, listed) = match self {
-            Self::Chain { classes, listed, .. } => (Some(classes), Some(listed)),
-            Self::Sizes { classes, .. } => (Some(classes), None),
-            Self::Part { listed } => (None, Some(listed)),
-        };
-        let class = |model: usize| classes.map_or(model, |classes| classes[model]);
-        let Some(likeliest) = likeliest(projection, class) else { return 0.0 };
-        if listed.is_some_and(|listed| !listed[likeliest]) {
-            return 0.0;
+        let Some((likeliest, conditions)) = self.conditions(projection) else { return 0.0 };
+        projection.rough_probability(&conditions, |model| self.class(model) == self.class(likeliest))
+    }
+
+    /// The class of a model: the bearing, the number of holes, or the model itself.
+    fn class(&self, model: usize) -> usize {
+        match self {
+            Self::Chain { classes, .. } | Self::Sizes { classes, .. } => classes[model],
+            Self::Part { .. } => model,
+        }
+    }
+
+    /// A model of the likeliest class, and what the sizes that are best for this mixture require; none where the likeliest part
+    /// is in no row.
+    fn conditions(&self, projection: &Projection) -> Option<(usize, Vec<Between>)> {
+        let likeliest = likeliest(projection, |model| self.class(model))?;
+        if let Self::Chain { listed, .. } | Self::Part { listed } = self
+            && !listed[likeliest]
+        {
+            return None;
         }
         let decided_by = projection.heaviest(DECIDED_BY);
         let conditions = match self {
@@ -119,7 +132,7 @@ impl Stakes {
             }
             Self::Part { .. } => Vec::new(),
         };
-        projection.rough_probability(&conditions, |model| class(model) == class(likeliest))
+        Some((likeliest, conditions))
     }
 }
 
@@ -323,7 +336,13 @@ fn view<C: Geometry>(
     let seen = Seen { told_apart: kept, together: kept + known.len(), least_probability: LEAST_PROBABILITY };
     let projection = block.mixture.project_by_model(by_model, seen, class).heaviest(SHARE);
     let now = stakes.value(&projection);
-    View { projection, kept, readings, stakes, now }
+    let mut at_stake = vec![false; kept];
+    if let Some((_, conditions)) = stakes.conditions(&projection) {
+        for condition in conditions {
+            at_stake[condition.form] |= projection.probability_between(&condition) < 1.0 - AT_STAKE_FROM;
+        }
+    }
+    View { projection, kept, readings, stakes, at_stake, now }
 }
 
 /// A planned reading as if it had been taken.
@@ -405,7 +424,8 @@ impl View {
         let overall = |one: usize, other: usize| self.projection.overall_covariance(one, other);
         let read = overall(further.form, further.form) + further.standard_uncertainty * further.standard_uncertainty;
         let on_form = |form: usize| overall(form, further.form).powi(2) > BEARS_FROM * read * overall(form, form);
-        (0..self.kept).any(on_form) || self.stakes.is_told_by(&self.projection, further)
+        (0..self.kept).any(|form| self.at_stake[form] && on_form(form))
+            || self.stakes.is_told_by(&self.projection, further)
     }
 
     fn after_several(&self, several: &[&FurtherReading]) -> f64 {

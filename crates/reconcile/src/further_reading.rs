@@ -84,8 +84,8 @@ impl Projection {
             let deviation = part.standard_deviation.hypot(further.standard_uncertainty);
             let nodes: &[(f64, f64)] = match part.weight {
                 weight if weight > 0.1 => &SEVEN_NODES,
-                weight if weight > 0.01 => &THREE_NODES,
-                weight if weight > 0.001 => &ONE_NODE,
+                weight if weight > 0.03 => &THREE_NODES,
+                weight if weight > 0.004 => &ONE_NODE,
                 _ => &[],
             };
             values.extend(nodes.iter().map(|(node, share)| (part.mean + node * deviation, share * part.weight)));

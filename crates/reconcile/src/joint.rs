@@ -272,7 +272,9 @@ fn standardised(covariance: &DMatrix<f64>, bounds: &[Interval]) -> Option<(DMatr
 /// The chance that a normal with mean zero lies between two bounds.
 pub(crate) fn between(least: f64, most: f64, deviation: f64) -> f64 {
     if deviation > 0.0 {
-        (cumulative(most / deviation) - cumulative(least / deviation)).max(0.0)
+        // What lies nine standard deviations beyond a bound adds nothing that a double holds.
+        let below = |bound: f64| if bound < -9.0 { 0.0 } else { cumulative(bound) };
+        (below(most / deviation) - below(least / deviation)).max(0.0)
     } else if least <= 0.0 && most >= 0.0 {
         1.0
     } else {

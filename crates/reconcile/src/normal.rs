@@ -6,7 +6,8 @@ use statrs::function::erf;
 
 /// Its cumulative probability. Values far in the tail keep their relative precision.
 pub(crate) fn cumulative(z: f64) -> f64 {
-    0.5 * libm::erfc(-z / SQRT_2)
+    // From here on the double nearest to it is one.
+    if z > 8.5 { 1.0 } else { 0.5 * libm::erfc(-z / SQRT_2) }
 }
 
 /// Its density.

@@ -51,6 +51,18 @@ use crate::verdict::verdict;
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn review(sheet: &Sheet, catalog: &Catalog) -> Result<Review, ModelError> {
+    weigh(sheet, catalog, Asking::Questions)
+}
+
+/// Whether a review goes on to what should be asked, which takes longer than all the rest.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Asking {
+    Questions,
+    Nothing,
+}
+
+/// The review, with its questions or without.
+pub(crate) fn weigh(sheet: &Sheet, catalog: &Catalog, asking: Asking) -> Result<Review, ModelError> {
     let taken = take_in(sheet, catalog);
     let differential = choices::differential(sheet, catalog);
     let options = Options::default();
@@ -82,7 +94,7 @@ pub fn review(sheet: &Sheet, catalog: &Catalog) -> Result<Review, ModelError> {
     let (verdict, mut reasons) = verdict(catalog, against, &missing, &identified, fit_probability);
     reasons.extend(proof::caveat(&proof));
     // Questions go with what has to be asked; what would lift a stop stands beside it.
-    let questions = if reasons.iter().any(|reason| reason.verdict == Verdict::Ask) {
+    let questions = if asking == Asking::Questions && reasons.iter().any(|reason| reason.verdict == Verdict::Ask) {
         questions(sheet, catalog, &blocks, &decisions, &missing, &identified, &again)
     } else {
         Vec::new()

@@ -33,7 +33,18 @@ pub(crate) fn to_confirm(
     identified: &[Identified],
 ) -> Vec<Confirm> {
     let mut all: Vec<Confirm> = taken.iter().filter_map(|one| repeats_disagree(sheet, one)).collect();
+    let blame_at = catalog.settings.thresholds.blame_at;
     for (at, reading) in readings.iter().enumerate() {
+        // What was taken again, and is not doubted then, needs no third time.
+        let again = |(other, twin): (usize, &ReadingReview)| {
+            other != at
+                && twin.measurand == reading.measurand
+                && twin.side == reading.side
+                && twin.probability_mistaken < blame_at
+        };
+        if readings.iter().enumerate().any(again) {
+            continue;
+        }
         let already = all.iter().any(|one| one.reading == Some(at));
         if !already && let Some(words) = blamed_without_ground(catalog, reading, &taken[at], dimensions, sheet) {
             let remedy = Some("Take it again, by another person if there is one.".to_owned());

@@ -15,7 +15,7 @@ use crate::worth::{Planned, Worth};
 
 /// What raises the fit probability by less than this is not worth asking for.
 const WORTH_FROM: f64 = 0.002;
-/// Two readings are asked for together where they bring so much more than the better one alone.
+/// Two readings are asked for together where they bring so much more than the sum of what each brings alone.
 const TOGETHER_FROM: f64 = 0.01;
 /// So many of the best single readings are tried in pairs.
 const PAIRED: usize = 3;
@@ -114,7 +114,7 @@ fn ranked(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>, decisions: &Dec
     pairs.dedup();
     for [one, other] in pairs {
         let gain = worth.gain(&[one, other]);
-        if gain < gains[one].max(gains[other]) + TOGETHER_FROM {
+        if gain < gains[one] + gains[other] + TOGETHER_FROM {
             continue;
         }
         let (first, second) = (&singles[one], &singles[other]);

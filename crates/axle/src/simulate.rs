@@ -4,6 +4,7 @@
 //! parts and ranges, measures it with the catalog's instruments and mistakes, and says afterwards whether shafts cut to a
 //! review fit that vehicle. Chance comes in through an argument, so the same chance gives the same order.
 
+mod answer;
 mod chance;
 mod judge;
 mod measure;
@@ -14,6 +15,6 @@ mod vehicle;
 pub use chance::Chance;
 pub use judge::{Outcome, judge};
 pub use measure::{Measured, People, Planted, Zeal, measure};
-pub use tally::{Count, Tally, Tenth, score_interval};
-pub use trial::{Blame, Handling, Trial, Trials};
+pub use tally::{AskedCount, Count, Tally, Tenth, score_interval};
+pub use trial::{Asked, Blame, Handling, Trial, Trials};
 pub use vehicle::{Vehicle, draw_vehicle};

@@ -416,7 +416,7 @@ fn read_back(right: f64) -> f64 {
 
 /// A size as people write it who read it off that instrument: to its step, in inches, or in millimetres where the scale is
 /// metric. None for a size that nobody would write.
-fn as_written(size: f64, instrument: &Instrument) -> Option<WrittenLength> {
+pub(super) fn as_written(size: f64, instrument: &Instrument) -> Option<WrittenLength> {
     let length = millimetres(size);
     let step = instrument.step;
     let denominator = (1.0 / step.inches()).round();

@@ -1,6 +1,6 @@
 //! Many simulated orders, counted.
 
-use super::trial::{Blame, Handling, Trial};
+use super::trial::{Asked, Blame, Handling, Trial};
 
 /// What many trials came to.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -21,6 +21,35 @@ pub struct Tally {
     pub blame: Blame,
     /// Sound readings that were called mistaken.
     pub wronged: usize,
+    /// What became of the orders whose questions were answered.
+    pub asked: AskedCount,
+}
+
+/// Orders whose questions were answered truthfully.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct AskedCount {
+    /// How many there were.
+    pub orders: usize,
+    /// What the review did with them in the end.
+    pub handled: Count,
+    /// By the number of questions that were answered, how many were cut after just so many.
+    pub cut_after: Vec<usize>,
+    /// How many answers there were in all.
+    pub answers: usize,
+}
+
+impl AskedCount {
+    fn add(&mut self, asked: &Asked) {
+        self.orders += 1;
+        self.answers += asked.questions;
+        self.handled.add(asked.handling);
+        if asked.handling.cuts {
+            if self.cut_after.len() <= asked.questions {
+                self.cut_after.resize(asked.questions + 1, 0);
+            }
+            self.cut_after[asked.questions] += 1;
+        }
+    }
 }
 
 /// The orders whose stated fit probability lies in one tenth.
@@ -67,6 +96,7 @@ impl Tally {
         self.blame.reading_found += trial.planted.reading_found;
         self.blame.named += trial.planted.named;
         self.wronged += trial.wronged;
+        trial.asked.iter().for_each(|asked| self.asked.add(asked));
     }
 }
 

@@ -3,12 +3,14 @@
 use catalog::{Catalog, MistakeKind};
 use reconcile::ModelError;
 
+use super::answer::answered;
 use super::chance::Chance;
 use super::judge::judge;
 use super::measure::{People, Zeal, measure};
-use super::vehicle::draw_vehicle;
-use crate::assemble::review;
-use crate::review::{Review, Verdict};
+use super::vehicle::{Vehicle, draw_vehicle};
+use crate::assemble::{Asking, weigh};
+use crate::review::{Question, Review, Verdict};
+use crate::sheet::Sheet;
 
 /// What is tried.
 #[derive(Debug, Clone)]
@@ -47,7 +49,21 @@ pub struct Trial {
     pub planted: Blame,
     /// Readings that were sound and were called mistaken.
     pub wronged: usize,
+    /// What became of it once its questions were answered; none where nobody asked.
+    pub asked: Option<Asked>,
 }
+
+/// What became of an order whose questions were answered truthfully, one after the other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Asked {
+    /// How many questions were answered.
+    pub questions: usize,
+    /// What the review did in the end.
+    pub handling: Handling,
+}
+
+/// No order is asked about more often than this.
+const MOST_QUESTIONS: usize = 8;
 
 /// How mistakes were blamed.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -67,23 +83,26 @@ impl Trials {
         let mut trusting = catalog.clone();
         for row in &mut trusting.mistakes {
             row.rate = 0.0;
+            row.together = 0.0;
             row.rate_when.clear();
         }
         Self { catalog, trusting, zeal, people }
     }
 
-    /// Draws one order, reviews it and tries the shafts. None where the catalog allows no vehicle that works.
+    /// Draws one order, reviews it and tries the shafts; where `ask` is set, its questions are answered as well, the first each
+    /// time, until it may be cut. None where the catalog allows no vehicle that works.
     ///
     /// # Errors
-    /// [`ModelError`] as of [`review`].
-    pub fn run(&self, chance: &mut Chance<'_>) -> Result<Option<Trial>, ModelError> {
+    /// [`ModelError`] as of [`crate::review`].
+    pub fn run(&self, ask: bool, chance: &mut Chance<'_>) -> Result<Option<Trial>, ModelError> {
         let catalog = &self.catalog;
         let Some(differential) = chance.weighted(&catalog.differentials, |_| 1.0) else { return Ok(None) };
         let Some(vehicle) = draw_vehicle(catalog, differential, chance) else { return Ok(None) };
         let measured = measure(&vehicle, catalog, self.zeal, &self.people, chance);
         let sheet = &measured.sheet;
-        let reviewed = review(sheet, catalog)?;
-        let trusting = review(sheet, &self.trusting)?;
+        let asking = if ask { Asking::Questions } else { Asking::Nothing };
+        let reviewed = weigh(sheet, catalog, asking)?;
+        let trusting = weigh(sheet, &self.trusting, Asking::Nothing)?;
         let mut fits = |review: &Review| judge(&vehicle, sheet, catalog, review, chance).fits;
         let complete = trusting.missing.is_empty();
         let at_its_word = fits(&trusting);
@@ -110,13 +129,40 @@ impl Trials {
             .zip(&spoiled)
             .filter(|(reading, spoiled)| !**spoiled && reading.probability_mistaken >= blame_at)
             .count();
+        let handled = Handling { cuts: reviewed.verdict == Verdict::Cut, fits: fits(&reviewed) };
+        let asked = if ask { Some(self.ask(&vehicle, sheet, &reviewed, handled, chance)?) } else { None };
         Ok(Some(Trial {
             stated: reviewed.fit_probability.map(|probability| probability.value),
-            reviewed: Handling { cuts: reviewed.verdict == Verdict::Cut, fits: fits(&reviewed) },
+            reviewed: handled,
             unchecked: Handling { cuts: complete, fits: at_its_word },
             classical: Handling { cuts: complete && tests_pass, fits: at_its_word },
             planted,
             wronged,
+            asked,
         }))
+    }
+
+    /// Answers the first question of each review until the order may be cut, or nothing more can be asked.
+    fn ask(
+        &self,
+        vehicle: &Vehicle<'_>,
+        sheet: &Sheet,
+        first: &Review,
+        handled: Handling,
+        chance: &mut Chance<'_>,
+    ) -> Result<Asked, ModelError> {
+        let mut asked = Asked { questions: 0, handling: handled };
+        let (mut sheet, mut questions, mut verdict) = (sheet.clone(), first.questions.clone(), first.verdict);
+        while verdict == Verdict::Ask && asked.questions < MOST_QUESTIONS {
+            let longer = |question: &Question| answered(&sheet, question, vehicle, &self.catalog, chance);
+            let Some(longer) = questions.iter().find_map(longer) else { break };
+            sheet = longer;
+            asked.questions += 1;
+            let review = weigh(&sheet, &self.catalog, Asking::Questions)?;
+            let fits = judge(vehicle, &sheet, &self.catalog, &review, chance).fits;
+            asked.handling = Handling { cuts: review.verdict == Verdict::Cut, fits };
+            (questions, verdict) = (review.questions, review.verdict);
+        }
+        Ok(asked)
     }
 }

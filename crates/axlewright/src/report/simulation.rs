@@ -1,6 +1,6 @@
 //! The report on simulated orders.
 
-use axle::simulate::{Count, Tally};
+use axle::simulate::{AskedCount, Count, Tally};
 
 use super::ink::Ink;
 use super::lines::Lines;
@@ -45,6 +45,8 @@ pub fn simulation_report(tally: &Tally, arguments: &SimulateArguments, columns: 
         Ink::Faint,
     );
 
+    write_asked(&mut lines, &tally.asked);
+
     lines.heading("Who is blamed");
     let blame = &tally.blame;
     lines.words(
@@ -61,6 +63,44 @@ pub fn simulation_report(tally: &Tally, arguments: &SimulateArguments, columns: 
         Ink::Plain,
     );
     lines.into_text()
+}
+
+/// What questions come to: of one order in twenty they are answered truthfully, the first of each review.
+fn write_asked(lines: &mut Lines, asked: &AskedCount) {
+    if asked.orders == 0 {
+        return;
+    }
+    lines.heading("When the first question is answered each time");
+    let mut table = Table::default();
+    table.column("questions", Alignment::Right);
+    table.column("cut after so many", Alignment::Right);
+    table.column("cut by then", Alignment::Right);
+    let mut so_far = 0;
+    for (questions, cut) in asked.cut_after.iter().enumerate() {
+        so_far += cut;
+        table.row(vec![
+            Cell::new(questions.to_string()),
+            Cell::new(cut.to_string()),
+            Cell::new(ratio(so_far, asked.orders)),
+        ]);
+    }
+    lines.table(&table);
+    let handled = &asked.handled;
+    lines.words(
+        &format!(
+            "{} orders, {:.1} answers each. Of the {} cut in the end {} ({}) are wrong; of the {} good ones {} ({}) are held \
+             back.",
+            asked.orders,
+            asked.answers as f64 / asked.orders as f64,
+            handled.cut,
+            handled.wrong,
+            ratio(handled.wrong, handled.cut),
+            handled.good,
+            handled.held,
+            ratio(handled.held, handled.good)
+        ),
+        Ink::Faint,
+    );
 }
 
 fn calibration(tally: &Tally) -> Table {

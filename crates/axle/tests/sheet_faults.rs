@@ -448,3 +448,32 @@ fn a_sign_belongs_to_the_wheel_offset_alone() {
         ],
     );
 }
+
+/// A sheet that is in millimetres as a whole and says inches is told so once, at the unit, before all else.
+#[test]
+fn one_wrong_unit_for_a_whole_sheet_is_named_at_the_unit() {
+    let text = r#"
+[order]
+reference = "Q-1"
+use = "street"
+unit = "in"
+sides = ["left"]
+[shared]
+flange_diameter = "152.4"
+register_diameter = "70.59"
+wheel_pilot_diameter = "69.1"
+shoulder_distance = "55.3"
+bearing_outside = "80 mm"
+[left]
+overall_length = "737"
+"#;
+    let catalog = catalog::Catalog::shipped().unwrap();
+    let faults = axle::read_sheet("Q-1.toml", text, &catalog).unwrap_err().to_string();
+    let first = faults.lines().next().unwrap_or_default();
+    assert!(first.starts_with("Q-1.toml:5:8: 5 of the 5 sizes that name no unit cannot be in `in`"), "{faults}");
+    assert!(faults.contains("`unit = \"mm\"`"), "{faults}");
+    // One slip alone is no matter of the sheet.
+    let one = text.replace("unit = \"in\"", "unit = \"mm\"").replace("\"737\"", "\"29.02\"");
+    let faults = axle::read_sheet("Q-1.toml", &one, &catalog).unwrap_err().to_string();
+    assert!(!faults.contains("the whole sheet"), "{faults}");
+}

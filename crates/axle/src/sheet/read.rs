@@ -14,7 +14,7 @@ use catalog::Catalog;
 use placed::{Document, Faults, Item, TableReader};
 
 use self::known_name::known_name;
-use self::size::SheetUnit;
+use self::size::{SheetUnit, UnitEvidence};
 use super::{Fitting, Sheet, Side, Use};
 
 /// Reads the text of an order sheet.
@@ -67,7 +67,11 @@ fn sheet_from(root: &TableReader<'_>, catalog: &Catalog) -> Option<Sheet> {
     let fitting = fitting(root);
     let mut loads = loads::loads(root, unit, catalog);
     let parts = parts::parts(root, unit, catalog, &mut loads);
-    let readings = readings::readings(root, unit, catalog);
+    let evidence = UnitEvidence::default();
+    let readings = readings::readings(root, unit, &evidence, catalog);
+    if let Some(order) = &order {
+        evidence.judge(order, unit);
+    }
 
     let order = order?;
     let reference = order.required("reference").and_then(|item| filled(&item));

@@ -6,7 +6,7 @@ use quantity::{Length, LengthExt, WrittenLength, both, nearest_word};
 
 use super::filled;
 use super::known_name::known_name;
-use super::size::{SheetUnit, size};
+use super::size::{SheetUnit, UnitEvidence, read_size};
 use crate::sheet::{Reading, Side, Value};
 
 /// The sections that hold readings, with the side that each speaks of.
@@ -14,7 +14,12 @@ const SECTIONS: [(&str, Option<Side>); 3] =
     [("shared", None), ("left", Some(Side::Left)), ("right", Some(Side::Right))];
 
 /// Every reading of the sheet, in the order in which they stand in it.
-pub(super) fn readings(root: &TableReader<'_>, unit: SheetUnit, catalog: &Catalog) -> Vec<Reading> {
+pub(super) fn readings(
+    root: &TableReader<'_>,
+    unit: SheetUnit,
+    evidence: &UnitEvidence,
+    catalog: &Catalog,
+) -> Vec<Reading> {
     let mut readings = Vec::new();
     for (section, side) in SECTIONS {
         let Some(table) = root.table(section) else {
@@ -23,7 +28,7 @@ pub(super) fn readings(root: &TableReader<'_>, unit: SheetUnit, catalog: &Catalo
         for (key, item) in table.entries() {
             if let Some(row) = row_of(key, &item, catalog) {
                 check_section(&item, row, side);
-                EntryReader { row, side, unit, catalog }.read(&item, &mut readings);
+                EntryReader { row, side, unit, evidence, catalog }.read(&item, &mut readings);
             }
         }
         table.finish();
@@ -76,6 +81,7 @@ struct EntryReader<'c> {
     row: &'c MeasurandRow,
     side: Option<Side>,
     unit: SheetUnit,
+    evidence: &'c UnitEvidence,
     catalog: &'c Catalog,
 }
 
@@ -178,14 +184,15 @@ impl EntryReader<'_> {
             return self.count(item).map(Value::Count);
         }
         if !item.is_list() {
-            return size(item, self.unit, self.row).map(|written| Value::Length(vec![written]));
+            return read_size(item, self.unit, self.row, self.evidence).map(|written| Value::Length(vec![written]));
         }
         let entries = item.list()?;
         if entries.is_empty() {
             self.fault_empty_list(item);
             return None;
         }
-        let sizes: Vec<Option<WrittenLength>> = entries.iter().map(|entry| size(entry, self.unit, self.row)).collect();
+        let sizes: Vec<Option<WrittenLength>> =
+            entries.iter().map(|entry| read_size(entry, self.unit, self.row, self.evidence)).collect();
         // A reading from which a repeat was dropped would look surer than it is.
         sizes.into_iter().collect::<Option<Vec<_>>>().map(Value::Length)
     }

@@ -1,8 +1,10 @@
 //! The sheet's unit, and sizes that must lie in the accepted range of a measurand.
 
+use std::cell::Cell;
+
 use catalog::MeasurandRow;
 use placed::{Item, TableReader};
-use quantity::{Leading, Length, LengthUnit, WrittenLength, both, millimetres};
+use quantity::{Leading, Length, LengthUnit, WrittenLength, both, millimetres, read_length};
 
 /// Units that a number is tried in when it makes no sense in its own. Tapes and calipers show no others.
 const UNITS_ON_SCALES: [LengthUnit; 3] = [LengthUnit::Inch, LengthUnit::Millimetre, LengthUnit::Centimetre];
@@ -64,6 +66,71 @@ impl SheetUnit {
     pub(super) fn leading(self, written: &WrittenLength) -> Leading {
         if self.stated().unwrap_or(written.unit()).is_metric() { Leading::Millimetres } else { Leading::Inches }
     }
+}
+
+/// The numbers that rely on the unit of the sheet, and what they say about it.
+#[derive(Debug, Default)]
+pub(super) struct UnitEvidence {
+    all: Cell<usize>,
+    outside: Cell<usize>,
+    outside_in_the_other: Cell<usize>,
+}
+
+impl UnitEvidence {
+    /// Takes a size into account where it names no unit of its own.
+    fn take(&self, written: &WrittenLength, unit: LengthUnit, row: &MeasurandRow) {
+        if read_length(written.text(), None).is_ok() {
+            return;
+        }
+        let (least, most) = row.accepted;
+        let outside = |length: Length| usize::from(!(length >= least && length <= most));
+        self.all.set(self.all.get() + 1);
+        self.outside.set(self.outside.get() + outside(written.value()));
+        self.outside_in_the_other.set(self.outside_in_the_other.get() + outside(written.as_if_in(other_unit(unit))));
+    }
+
+    /// Faults the unit of the sheet where most numbers that rely on it cannot be in it, and all of them can be in the other: one
+    /// slip then explains them all. A shaft of 800 in or a flange of 6 mm is so far beyond any that no odds need be weighed.
+    pub(super) fn judge(&self, order: &TableReader<'_>, unit: SheetUnit) {
+        let (all, outside) = (self.all.get(), self.outside.get());
+        let Some((stated, item)) = unit.stated().zip(order.optional("unit")) else { return };
+        if outside >= FEWEST_OUTSIDE && 2 * outside > all && self.outside_in_the_other.get() == 0 {
+            let other = other_unit(stated);
+            item.fault(
+                format!(
+                    "{outside} of the {all} sizes that name no unit cannot be in `{}`, and all of them can be in `{}`: the whole \
+                     sheet seems to be in that unit",
+                    stated.symbol(),
+                    other.symbol()
+                ),
+                format!("`unit = \"{}\"`, if that is so; what then still cannot be is faulted by itself", other.symbol()),
+            );
+        }
+    }
+}
+
+/// With fewer sizes that cannot be, each may be a slip of its own.
+const FEWEST_OUTSIDE: usize = 3;
+
+/// The unit that a sheet in `unit` may be in by mistake.
+fn other_unit(unit: LengthUnit) -> LengthUnit {
+    if unit.is_metric() { LengthUnit::Inch } else { LengthUnit::Millimetre }
+}
+
+/// The size that `item` states, in the accepted range of the measurand in `row`; a reading, that tells of the sheet's unit.
+pub(super) fn read_size(
+    item: &Item<'_>,
+    unit: SheetUnit,
+    row: &MeasurandRow,
+    evidence: &UnitEvidence,
+) -> Option<WrittenLength> {
+    if let Some(stated) = unit.stated()
+        && item.is_text()
+        && let Some(written) = item.text().and_then(|text| read_length(text, Some(stated)).ok())
+    {
+        evidence.take(&written, stated, row);
+    }
+    size(item, unit, row)
 }
 
 /// The size that `item` states, in the accepted range of the measurand in `row`.

@@ -20,6 +20,7 @@ use crate::questions::questions;
 use crate::review::{Dimension, Review, Verdict};
 use crate::sheet::Sheet;
 use crate::trace::{decided_trace, following_trace};
+use crate::trim::trim_plans;
 use crate::verdict::verdict;
 
 /// Reviews one order: weighs its readings against each other, the parts and the mistakes that people make, and says what to
@@ -114,6 +115,7 @@ pub(crate) fn weigh(sheet: &Sheet, catalog: &Catalog, asking: Asking) -> Result<
         readings,
         explanations: explanations::explanations(sheet, catalog, &blocks, &decisions),
         prior_left_out: prior_left_out.min(1.0),
+        trims: trim_plans(&blocks, &decisions, catalog),
         dimensions,
         questions,
         identified,

@@ -153,7 +153,7 @@ pub(crate) fn decide<'a>(sheet: &Sheet, catalog: &'a Catalog, blocks: &Blocks<'a
 }
 
 /// Major diameter of the likeliest spline, or of the spline as it was read where it is in no series.
-fn major_diameter(blocks: &Blocks<'_>, choice: usize) -> f64 {
+pub(crate) fn major_diameter(blocks: &Blocks<'_>, choice: usize) -> f64 {
     match &blocks.spline.choices[choice].listed {
         Some((_, _, basic)) => basic.major_diameter,
         None => blocks.spline.mixture.marginal(&crate::spline::major_diameter()).mean(),

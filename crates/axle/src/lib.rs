@@ -32,6 +32,7 @@ pub mod simulate;
 mod slips;
 mod spline;
 mod trace;
+mod trim;
 mod verdict;
 mod worth;
 
@@ -44,7 +45,7 @@ pub use reconcile::ModelError;
 pub use review::{
     Basis, CAUTIONS, Candidate, Check, ConditionReview, Consequence, Dimension, DimensionKind, ExplanationReview,
     Identified, Missing, MistakeReview, PartKind, Probability, Question, ReadingReview, Reason, Review, TraceStep,
-    Verdict,
+    TrimPlan, Verdict,
 };
 pub use sheet::{
     BrakeClaim, Fitting, LoadClaims, Parts, Reading, Retainer, Sheet, Side, SteelClaim, Use, Value, read_sheet,

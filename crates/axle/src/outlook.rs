@@ -177,11 +177,32 @@ impl Aim {
         }
         let ideal = ideal.gathered();
         let scale = self.scale(projection);
+        let loss = self.losses(projection, &ideal, scale, nuisance);
+        // Where the room is narrow against the uncertainty, the best size lies off the ideal by several times the latter: as
+        // far as makes sure that a miss can be recut.
+        let mut seeds: Vec<(f64, f64)> = Vec::new();
+        for part in ideal.parts().iter().filter(|part| part.weight > SEED_FROM) {
+            if seeds.iter().all(|(seed, _)| (seed - part.mean).abs() > 0.5 * scale) {
+                seeds.push((part.mean, scale + 4.0 * part.standard_deviation));
+            }
+        }
+        let searched = seeds.iter().map(|(seed, reach)| search(&loss, seed - reach, seed + reach, turns));
+        searched.fold((ideal.mean(), f64::INFINITY), |best, found| if found.1 < best.1 { found } else { best }).0
+    }
+
+    /// The expected loss of every size: see [`Aim::best`].
+    fn losses<'m>(
+        &self,
+        projection: &Projection,
+        ideal: &'m Marginal,
+        scale: f64,
+        nuisance: f64,
+    ) -> impl Fn(f64) -> f64 + 'm {
         let limit = |end: Option<End>| {
             end.map(|end| (blurred(end.watched.marginal(projection).gathered(), self.tolerance), end.loss))
         };
         let (least, most) = (limit(self.least), limit(self.most));
-        let loss = |size: f64| {
+        move |size: f64| {
             let below = least.as_ref().map_or(0.0, |(bound, loss)| loss * (1.0 - bound.at_most(size)));
             let above = most.as_ref().map_or(0.0, |(bound, loss)| loss * bound.at_most(size));
             // Only a distance within the limits is a nuisance; beyond, the limit's own loss counts.
@@ -194,17 +215,19 @@ impl Aim {
                 })
                 .sum();
             below + above + nuisance * off
-        };
-        // Where the room is narrow against the uncertainty, the best size lies off the ideal by several times the latter: as
-        // far as makes sure that a miss can be recut.
-        let mut seeds: Vec<(f64, f64)> = Vec::new();
-        for part in ideal.parts().iter().filter(|part| part.weight > SEED_FROM) {
-            if seeds.iter().all(|(seed, _)| (seed - part.mean).abs() > 0.5 * scale) {
-                seeds.push((part.mean, scale + 4.0 * part.standard_deviation));
-            }
         }
-        let searched = seeds.iter().map(|(seed, reach)| search(&loss, seed - reach, seed + reach, turns));
-        searched.fold((ideal.mean(), f64::INFINITY), |best, found| if found.1 < best.1 { found } else { best }).0
+    }
+
+    /// The expected loss of one size, in scrapped shafts.
+    pub fn expected_loss(&self, projection: &Projection, size: f64, nuisance: f64) -> f64 {
+        let ideal = self.ideal(projection).gathered();
+        self.losses(projection, &ideal, self.scale(projection), nuisance)(size)
+    }
+
+    /// The probability that a size, made within the shop's tolerance, is smaller than the smallest that works.
+    pub fn too_short(&self, projection: &Projection, size: f64) -> f64 {
+        self.least
+            .map_or(0.0, |end| 1.0 - blurred(end.watched.marginal(projection).gathered(), self.tolerance).at_most(size))
     }
 
     /// What a size requires of the forms where it must not fail, with both ends of one form together: what the shop makes is

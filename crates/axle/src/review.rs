@@ -33,6 +33,8 @@ pub struct Review {
     pub conditions: Vec<ConditionReview>,
     /// The dimensions to cut.
     pub dimensions: Vec<Dimension>,
+    /// Lengths that had better be cut long and trimmed at fitting.
+    pub trims: Vec<TrimPlan>,
     /// Each reading, in the order of the sheet, and what became of it.
     pub readings: Vec<ReadingReview>,
     /// The likeliest explanations of the sheet, the likeliest first.
@@ -148,6 +150,23 @@ pub struct Dimension {
     pub basis: Basis,
     /// Why it is this size: one line for each step, equation, parts and readings, with the source of each.
     pub trace: Vec<TraceStep>,
+}
+
+/// A shaft that is cut long and trimmed at fitting, because its length is known too badly for cutting to size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TrimPlan {
+    /// The side.
+    pub side: Option<Side>,
+    /// The overall length to cut: longer than what will be needed, but for one time in a hundred.
+    pub cut: Length,
+    /// The overall length that may be needed at the least, but for one time in a hundred.
+    pub least: Length,
+    /// The length of spline at full depth that every length between them needs, counted from the inner end.
+    pub spline: Length,
+    /// Expected loss of cutting to size, in scrapped shafts.
+    pub loss_to_size: f64,
+    /// Expected loss of this plan, the work of trimming with it.
+    pub loss_trimmed: f64,
 }
 
 /// One step in the origin of a number.

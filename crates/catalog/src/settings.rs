@@ -72,6 +72,8 @@ pub struct Losses {
     pub rework: f64,
     /// It works, but not as it should.
     pub nuisance: f64,
+    /// It is cut long on purpose and trimmed at fitting.
+    pub trim: f64,
     /// A minute of the time of the one who is asked to measure.
     pub minute: f64,
     /// Where they come from.

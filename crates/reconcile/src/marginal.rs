@@ -106,6 +106,30 @@ impl Marginal {
         self.parts.iter().map(of_part).sum()
     }
 
+    /// The value below which the quantity stays with this probability, in (0, 1), to a millionth of a standard deviation.
+    #[must_use]
+    pub fn quantile(&self, probability: f64) -> f64 {
+        let reach = |part: &MarginalPart| {
+            (part.mean - 40.0 * part.standard_deviation, part.mean + 40.0 * part.standard_deviation)
+        };
+        let widest = |(low, high): (f64, f64), (from, to): (f64, f64)| (low.min(from), high.max(to));
+        let (mut low, mut high) = self.parts.iter().map(reach).fold((f64::INFINITY, f64::NEG_INFINITY), widest);
+        let close = 1e-6 * self.standard_deviation();
+        // Each turn halves what is left; a hundred halve any range of doubles to nothing.
+        for _ in 0..100 {
+            if high - low <= close {
+                break;
+            }
+            let middle = 0.5 * (low + high);
+            if self.at_most(middle) < probability {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        0.5 * (low + high)
+    }
+
     /// The expectation of how far the quantity exceeds `bound`, zero where it does not.
     #[must_use]
     pub fn mean_excess(&self, bound: f64) -> f64 {

@@ -1,6 +1,7 @@
 //! What to cut: the table that goes to the lathe.
 
-use axle::{Basis, Dimension, Review, Verdict};
+use axle::{Basis, Dimension, Review, TrimPlan, Verdict};
+use quantity::both;
 
 use super::headline::verdict_word;
 use super::ink::Ink;
@@ -29,6 +30,27 @@ pub fn write(lines: &mut Lines, review: &Review, page: &Page) {
     lines.heading(&heading);
     lines.table(&table(&review.dimensions, page, lines.columns() >= Page::WIDE));
     lines.words("± is one standard uncertainty of what the size should be.", Ink::Faint);
+    write_trims(lines, &review.trims, page);
+}
+
+/// Says where cutting long and trimming at fitting is the wiser plan.
+fn write_trims(lines: &mut Lines, trims: &[TrimPlan], page: &Page) {
+    for plan in trims {
+        let side = plan.side.map(|side| format!(" of the {} shaft", side.words())).unwrap_or_default();
+        lines.words(
+            &format!(
+                "If the length{side} cannot be had better: cut it to {} and trim it at fitting, to {} at the least. The spline must \
+                 then be {} long at full depth from the inner end. Expected loss {:.2} of a shaft instead of {:.2}. Trim with an \
+                 abrasive saw, cold: the end is hardened.",
+                both(plan.cut, page.leading),
+                both(plan.least, page.leading),
+                both(plan.spline, page.leading),
+                plan.loss_trimmed,
+                plan.loss_to_size
+            ),
+            Ink::Doubtful,
+        );
+    }
 }
 
 fn table(dimensions: &[Dimension], page: &Page, wide: bool) -> Table {

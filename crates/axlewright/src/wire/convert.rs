@@ -19,6 +19,7 @@ pub fn review(sheet: &str, review: &axle::Review) -> Review {
         fit_probability_error: review.fit_probability.map(|chance| plain(chance.error)),
         reasons: review.reasons.iter().map(reason).collect(),
         dimensions: review.dimensions.iter().map(dimension).collect(),
+        trims: review.trims.iter().map(trim).collect(),
         explanations: review.explanations.iter().map(explanation).collect(),
         prior_left_out: probability(review.prior_left_out),
         readings: review.readings.iter().map(reading).collect(),
@@ -108,6 +109,17 @@ fn reading(reading: &axle::ReadingReview) -> Reading {
             .likely_mistake
             .map(|(kind, chance)| LikelyMistake { mistake: kind.key().to_owned(), probability: probability(chance) }),
         remark: reading.remark.clone(),
+    }
+}
+
+fn trim(trim: &axle::TrimPlan) -> Trim {
+    Trim {
+        side: side(trim.side),
+        cut: trim.cut.into(),
+        least: trim.least.into(),
+        spline: trim.spline.into(),
+        loss_to_size: plain(trim.loss_to_size),
+        loss_trimmed: plain(trim.loss_trimmed),
     }
 }
 

@@ -46,6 +46,8 @@ pub struct Review {
     pub reasons: Vec<Reason>,
     /// The dimensions to cut. They are released only where the verdict is `cut`.
     pub dimensions: Vec<Dimension>,
+    /// Lengths that had better be cut long and trimmed at fitting.
+    pub trims: Vec<Trim>,
     /// The likeliest explanations of the sheet, the likeliest first.
     pub explanations: Vec<Explanation>,
     /// Prior probability of the explanations that were not weighed: those with more mistakes than were looked at.
@@ -137,6 +139,24 @@ pub struct Dimension {
     pub basis: Basis,
     /// Why it is this size, step by step.
     pub trace: Vec<TraceStep>,
+}
+
+/// A shaft that is cut long and trimmed at fitting, because its length is known too badly for cutting to size.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Trim {
+    /// The side.
+    pub side: Option<Side>,
+    /// The overall length to cut.
+    pub cut: Length,
+    /// The overall length that may be needed at the least.
+    pub least: Length,
+    /// The length of spline at full depth that is needed, counted from the inner end.
+    pub spline: Length,
+    /// Expected loss of cutting to size, in scrapped shafts.
+    pub loss_to_size: f64,
+    /// Expected loss of this plan, the work of trimming with it.
+    pub loss_trimmed: f64,
 }
 
 /// One step in the origin of a number.

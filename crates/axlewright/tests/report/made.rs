@@ -111,6 +111,7 @@ pub fn to_cut() -> Review {
             },
         ],
         missing: Vec::new(),
+        trims: Vec::new(),
         proof: proof(),
     }
 }
@@ -285,6 +286,7 @@ pub fn to_stop() -> Review {
                 words: "the kind of differential is not given".to_owned(),
             },
         ],
+        trims: Vec::new(),
         proof: Proof::default(),
     }
 }

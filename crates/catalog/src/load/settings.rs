@@ -112,9 +112,11 @@ fn losses(row: &Row<'_>, old: Option<&Losses>) -> Option<Losses> {
     let scrap = row.positive("scrap", old.map(|old| old.scrap), LARGEST_LOSS);
     let rework = row.positive("rework", old.map(|old| old.rework), LARGEST_LOSS);
     let nuisance = row.positive("nuisance", old.map(|old| old.nuisance), LARGEST_LOSS);
+    let trim = row.positive("trim", old.map(|old| old.trim), LARGEST_LOSS);
     let minute = row.number("minute", old.map(|old| old.minute), 0.0..=LARGEST_LOSS);
     let source = row.source();
-    let losses = Losses { scrap: scrap?, rework: rework?, nuisance: nuisance?, minute: minute?, source: source? };
+    let losses =
+        Losses { scrap: scrap?, rework: rework?, nuisance: nuisance?, trim: trim?, minute: minute?, source: source? };
     if losses.nuisance > losses.rework || losses.rework > losses.scrap {
         row.fault_at("rework", "the losses are out of order", "nuisance ≤ rework ≤ scrap");
         return None;

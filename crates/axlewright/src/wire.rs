@@ -23,6 +23,6 @@ pub use proof::{
 pub use review::{
     Basis, BearingKind, Candidate, Check, Condition, Consequence, Dimension, DimensionKind, Explained, Explanation,
     FurtherReading, Identified, LikelyMistake, Missing, Mistake, PartKind, Question, Reading, Reason, Review, Side,
-    TraceStep, Verdict,
+    TraceStep, Trim, Verdict,
 };
 pub use schema::schema_text;

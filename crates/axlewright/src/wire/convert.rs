@@ -6,7 +6,7 @@ use super::number::{optional_length, plain, probability};
 use super::review::{
     Basis, BearingKind, Candidate, Check, Condition, Consequence, Dimension, DimensionKind, Explained, Explanation,
     FurtherReading, Identified, LikelyMistake, Missing, Mistake, PartKind, Question, Reading, Reason, Review, Side,
-    TraceStep, Verdict,
+    TraceStep, Trim, Verdict,
 };
 
 /// Puts a review on the wire, with the name of the sheet that it answers.

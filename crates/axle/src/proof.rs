@@ -139,8 +139,10 @@ pub struct CaseProof {
     pub yield_safety: SafetyRange,
     /// Least safety against fatigue with its section; none for a case that does not repeat.
     pub fatigue: Option<(&'static str, SafetyRange)>,
-    /// The shaft, section by section from the wheel face inboard.
+    /// The shaft, section by section from the wheel face inboard, with every open input at its harsh end.
     pub stations: Vec<StationProof>,
+    /// The same at the mild end. The body may be thicker there, and the ring narrower, so that sections move.
+    pub stations_at_mild: Vec<StationProof>,
 }
 
 /// One section of the shaft in one load case.

@@ -58,6 +58,17 @@ Exit status:
   0  the size was explained, whatever the verdict on the order is
   2  the sheet, the catalog or the command line could not be used, or the order has no such size";
 
+const PLOT_EXAMPLES: &str = "\
+Examples:
+  axlewright plot order.toml > stress.svg
+      stress and safety along the shaft, for a browser or a paper
+  axlewright plot order.toml --catalog our-catalog > stress.svg
+      with the shop's own catalog
+
+Exit status:
+  0  the picture was drawn, whatever the verdict on the order is
+  2  the sheet, the catalog or the command line could not be used, or the shaft is not known well enough";
+
 const SIMULATE_EXAMPLES: &str = "\
 Examples:
   axlewright simulate --orders 20000
@@ -109,6 +120,10 @@ pub enum Command {
     #[command(after_long_help = EXPLAIN_EXAMPLES)]
     Explain(ExplainArguments),
 
+    /// Draw stress and safety along the shaft of an order, as SVG
+    #[command(after_long_help = PLOT_EXAMPLES)]
+    Plot(PlotArguments),
+
     /// Compute a spline: diameters, widths, sizes over and between pins
     #[command(after_long_help = crate::calculation::spline::EXAMPLES)]
     Spline(SplineArguments),
@@ -144,7 +159,7 @@ pub enum Command {
     #[command(after_long_help = MAN_EXAMPLES)]
     Man {
         /// The command; without it, the page of the whole program
-        #[arg(value_parser = ["check", "explain", "spline", "fit", "bolt-circle", "bearing", "stud", "simulate", "completions", "man", "schema"])]
+        #[arg(value_parser = ["check", "explain", "plot", "spline", "fit", "bolt-circle", "bearing", "stud", "simulate", "completions", "man", "schema"])]
         command: Option<String>,
     },
 
@@ -258,6 +273,18 @@ pub struct ExplainArguments {
     /// Where the catalog is and how to print.
     #[command(flatten)]
     pub common: CommonArguments,
+}
+
+/// The arguments of `plot`.
+#[derive(Debug, Args)]
+pub struct PlotArguments {
+    /// Order sheet, a TOML file
+    #[arg(value_name = "SHEET", value_hint = clap::ValueHint::FilePath)]
+    pub sheet: PathBuf,
+
+    /// Folder of the shop's own catalog, *.toml files whose rows extend or override the shipped ones
+    #[arg(long, value_name = "DIR", value_hint = clap::ValueHint::DirPath)]
+    pub catalog: Option<PathBuf>,
 }
 
 /// The arguments that `check` and `explain` share.

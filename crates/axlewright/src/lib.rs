@@ -11,10 +11,12 @@ mod dimension_key;
 mod exit_status;
 mod explain;
 mod intake;
+mod plot;
 mod reference_pages;
 mod report;
 mod simulate;
 mod streams;
+mod stress_plot;
 mod text_file;
 pub mod wire;
 
@@ -30,6 +32,8 @@ use calculation::{Calculation, Refusals};
 use streams::Streams;
 
 pub use exit_status::ExitStatus;
+pub use stress_plot::stress_plot;
+
 pub use report::{Page, cautions_report, order_report, origin_report};
 
 /// Computes and prints what needs the catalog.
@@ -63,6 +67,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitStatus {
     let outcome = match &arguments.command {
         Command::Check(check) => check::check(check, &mut streams),
         Command::Explain(explain) => explain::explain(explain, &mut streams),
+        Command::Plot(plotted) => plot::plot(plotted, &mut streams),
         Command::Completions { shell } => reference_pages::completions(*shell, &mut streams),
         Command::Man { command } => reference_pages::man(command.as_deref(), &mut streams),
         Command::Bearing(bearing) => {

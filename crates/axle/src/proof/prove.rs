@@ -297,6 +297,7 @@ fn case_proofs(harsh: &Result<Setting, Gap>, mild: &Result<Setting, Gap>) -> Opt
             yield_safety: SafetyRange { harsh: at_harsh, mild: at_mild },
             fatigue: fatigue.map(|((section, harsh), (_, mild))| (section, SafetyRange { harsh, mild })),
             stations,
+            stations_at_mild: easy,
         });
     }
     Some(all)

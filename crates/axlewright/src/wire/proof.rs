@@ -125,8 +125,10 @@ pub struct CaseProof {
     pub weakest_in_fatigue: Option<String>,
     /// Least safety against fatigue; null for a case that does not repeat.
     pub fatigue_safety: Option<SafetyRange>,
-    /// The shaft, section by section from the wheel face inboard.
+    /// The shaft, section by section from the wheel face inboard, with every open input at its harsh end.
     pub stations: Vec<StationProof>,
+    /// The same with every open input at its mild end.
+    pub stations_at_mild: Vec<StationProof>,
 }
 
 /// One section of the shaft in one load case.

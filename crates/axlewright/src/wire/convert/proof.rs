@@ -52,6 +52,7 @@ fn case(case: &axle::CaseProof) -> CaseProof {
         weakest_in_fatigue: case.fatigue.map(|(section, _)| section.to_owned()),
         fatigue_safety: case.fatigue.map(|(_, safety)| range(safety)),
         stations: case.stations.iter().map(station).collect(),
+        stations_at_mild: case.stations_at_mild.iter().map(station).collect(),
     }
 }
 

@@ -38,8 +38,8 @@ mod worth;
 
 pub use assemble::review;
 pub use proof::{
-    AssumedInput, CaseProof, LoadCase, NotProved, Outcome, Proof, ProofCheck, ProofKind, SafetyRange, Sensitivity,
-    StatedInput, StationProof,
+    AssumedInput, CaseProof, FigureKind, LoadCase, NotProved, Outcome, Proof, ProofCheck, ProofFigure, ProofKind,
+    SafetyRange, Sensitivity, StatedInput, StationProof,
 };
 pub use reconcile::ModelError;
 pub use review::{

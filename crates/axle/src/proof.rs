@@ -6,6 +6,8 @@
 //! worked out at all is listed as not proved, with what is needed; nothing passes in silence.
 
 mod bearing;
+mod clearance;
+mod damage;
 mod facts;
 mod figure;
 mod inputs;
@@ -31,6 +33,8 @@ pub struct Proof {
     pub cases: Vec<CaseProof>,
     /// The inputs that move the weakest safety most, the strongest first, three at most.
     pub sensitivity: Vec<Sensitivity>,
+    /// What the shop has to see or to choose, worked out beside the checks.
+    pub figures: Vec<ProofFigure>,
     /// What could not be worked out, and what is needed for it.
     pub not_proved: Vec<NotProved>,
     /// The inputs that the sheet states.
@@ -177,6 +181,32 @@ pub struct Sensitivity {
     pub from: f64,
     /// The safety after.
     pub to: f64,
+}
+
+/// What a figure says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum FigureKind {
+    /// The least force that the press must show when the lock ring goes on, N.
+    RingPressOn,
+    /// The clearance that pressing on leaves in a bearing of normal clearance, µm: the least as harsh, the most as mild.
+    BearingClearance,
+    /// The damage of all load cases together over the life of the shaft: it breaks about at 1.
+    FatigueDamage,
+}
+
+/// A figure that decides something in the shop, and no check of its own.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ProofFigure {
+    /// What it says.
+    pub kind: FigureKind,
+    /// With every open input at its harsh end.
+    pub harsh: f64,
+    /// At its mild end.
+    pub mild: f64,
+    /// In words, with what follows from it.
+    pub words: String,
+    /// The method or standard.
+    pub source: String,
 }
 
 /// Something that could not be worked out.

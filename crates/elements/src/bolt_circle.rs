@@ -20,9 +20,11 @@ use std::f64::consts::PI;
 use thiserror::Error;
 
 mod best_circle;
+mod edges;
 mod short_cut;
 
 pub use best_circle::{BestCircle, ChordReading, best_circle, circle_uncertainty};
+pub use edges::{EdgeChord, EdgeReading, Edges, chord_by_edges};
 pub use short_cut::{exact_short_cut_hole, short_cut_error, short_cut_reading};
 
 /// The fewest holes that have a distance between them.
@@ -56,6 +58,12 @@ pub enum BoltCircleError {
     Length {
         /// Which length.
         what: &'static str,
+        /// Value that was given.
+        value: f64,
+    },
+    /// A standard uncertainty is below zero or not finite.
+    #[error("the standard uncertainty must be zero or more and finite, not {value}")]
+    Uncertainty {
         /// Value that was given.
         value: f64,
     },

@@ -13,12 +13,13 @@ mod tightening;
 
 pub use grade::{BoltStrength, InchGrade, PropertyClass, inch_grade_strength, metric_strength};
 pub use joint::{
-    LoadedBolt, bolt_stiffness, loaded_bolt, member_stiffness, serrated_hole_mm, stiffness_share, wheel_slip_torque,
+    LoadedBolt, bolt_stiffness, length_under_head, loaded_bolt, member_stiffness, serrated_hole_mm, stiffness_share,
+    wheel_slip_torque,
 };
 pub use thread::{
     stress_area_from_diameters, stress_area_inch, stress_area_metric, unified_minor_diameter, unified_pitch_diameter,
 };
-pub use tightening::{NutFriction, nut_factor, preload, tightening_torque, turn_angle_deg};
+pub use tightening::{NutFriction, nut_factor, preload, scattered_preload, tightening_torque, turn_angle_deg};
 
 /// Why a bolted joint cannot be computed.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]

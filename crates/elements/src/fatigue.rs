@@ -5,11 +5,13 @@
 use thiserror::Error;
 
 mod criteria;
+mod damage;
 mod endurance;
 
 pub use criteria::{
     Criterion, FatigueStrength, ShaftLoad, ShaftStress, Yielding, safety, shaft_diameter, shaft_stress, yield_safety,
 };
+pub use damage::{cycles_at, miner_damage, reversed_stress};
 pub use endurance::{
     SurfaceFinish, finite_life_strength, load_factor, reliability_factor, size_factor, surface_factor,
     uncorrected_endurance_mpa,

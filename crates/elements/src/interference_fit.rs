@@ -14,7 +14,7 @@ mod holding;
 mod pressure;
 
 pub use assembly::{SeatFinish, effective_interference_mm, heating_rise};
-pub use holding::{FrictionRange, HoldingRange, holding_force, holding_torque};
+pub use holding::{FrictionRange, HoldingRange, holding_force, holding_torque, least_press_on_force};
 pub use pressure::{Elastic, PressFit};
 
 /// Why an interference fit cannot be computed.
@@ -58,6 +58,14 @@ pub enum InterferenceError {
     Poisson {
         /// Value that was given.
         value: f64,
+    },
+    /// More was pressed on than there is.
+    #[error("a length of {pressed} cannot be pressed on where the joint is {full} long")]
+    PressedTooFar {
+        /// Length that was given as pressed on.
+        pressed: f64,
+        /// Length of the joint.
+        full: f64,
     },
     /// The friction cannot be.
     #[error(

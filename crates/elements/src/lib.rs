@@ -7,6 +7,7 @@
 //!
 //! | module | what it gives | follows |
 //! |---|---|---|
+//! | [`bearing_clearance`] | clearance of a new bearing, and what pressing on leaves of it | ISO 5753-1, Lamé |
 //! | [`bearing_seat`] | limits of a bearing's bore, usual shaft zones | ISO 492, seat tables |
 //! | [`bolt_circle`] | circle from chords, edge gaps and spans, weighted best circle | plane geometry |
 //! | [`bolted_joint`] | stress area, strengths, preload, torque, slip of a wheel joint | ISO 898-1, SAE J429, textbooks |
@@ -21,6 +22,7 @@
 //! | [`stress_concentration`] | shoulder fillets, notch sensitivity | fitted charts, Neuber |
 //! | [`vehicle_load`] | weight transfer, drive limits, bending and bearing forces of a half shaft | vehicle-dynamics texts |
 
+pub mod bearing_clearance;
 pub mod bearing_seat;
 pub mod bolt_circle;
 pub mod bolted_joint;

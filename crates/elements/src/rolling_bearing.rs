@@ -14,8 +14,8 @@ mod reliability;
 pub use boundary::{BallSeries, BearingSize, TaperedSize, ball_bearing_size, tapered_bearing_size};
 pub use duty::{DutyStep, MeanLoad, mean_load};
 pub use equivalent::{
-    BallFactors, BearingLoad, ball_equivalent, ball_factors, ball_static_equivalent, static_safety, tapered_equivalent,
-    tapered_induced, tapered_static_equivalent,
+    BallFactors, BearingLoad, OpposedLoads, ball_equivalent, ball_factors, ball_static_equivalent, opposed_axial_loads,
+    relative_axial_load, static_safety, tapered_equivalent, tapered_induced, tapered_static_equivalent,
 };
 pub use life::{RollingElement, life_distance_km, life_hours, rating_for_life, rating_life, revolutions_over};
 pub use reliability::{LifeDistribution, LifeEdition, rating_for_reliability, reliability_factor, reliability_reached};

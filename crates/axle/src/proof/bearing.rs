@@ -6,8 +6,8 @@ use catalog::{BearingKind, BearingRating, LoadInput};
 use elements::bearing_seat::interference_lost_mm;
 use elements::interference_fit::{SeatFinish, effective_interference_mm};
 use elements::rolling_bearing::{
-    BearingLoad, DutyStep, RollingElement, ball_equivalent, ball_static_equivalent, mean_load, rating_life,
-    static_safety, tapered_equivalent, tapered_static_equivalent,
+    BearingLoad, DutyStep, RollingElement, ball_equivalent, ball_static_equivalent, mean_load, opposed_axial_loads,
+    rating_life, static_safety, tapered_equivalent, tapered_induced, tapered_static_equivalent,
 };
 use elements::vehicle_load::{BearingReaction, bearing_reaction};
 use quantity::LengthExt;
@@ -16,7 +16,7 @@ use super::LoadCase;
 use super::facts::Facts;
 use super::figure::{Figure, Gap, force_text};
 use super::inputs::Values;
-use super::loads::{Cases, Loading};
+use super::loads::{Case, Cases, Loading};
 use super::sections::Beam;
 
 pub(super) const SEAT_SOURCE: &str = "fits under load and seat smoothing by bearing catalogues (from memory, check)";
@@ -38,6 +38,52 @@ fn rating<'a>(facts: &Facts<'a>) -> Result<(&'a BearingRating, BearingKind), Gap
         ))
     })?;
     Ok((rating, bearing.kind))
+}
+
+/// The load of the bearing in one case: of what comes once, or of what repeats.
+///
+/// A tapered bearing makes a thrust by itself. The two wheel bearings of an axle are taken to be set against each other through
+/// the shafts, the side force on the one in question; each pushes the other.
+fn bearing_load(
+    case: &Case,
+    cases: &Cases,
+    beam: &Beam,
+    (rating, kind): (&BearingRating, BearingKind),
+    of: impl Fn(&Case) -> Option<Loading>,
+) -> Result<Option<BearingLoad>, Gap> {
+    let Some(loading) = of(case) else { return Ok(None) };
+    let own = reaction(&loading, beam)?;
+    if own.radial_n <= 0.0 {
+        return Ok(None);
+    }
+    let axial = match kind {
+        BearingKind::Ball => own.axial_n,
+        BearingKind::Tapered => {
+            let y = factor(rating.y, "Y")?;
+            let across = match case.case {
+                LoadCase::CornerOuter => LoadCase::CornerInner,
+                LoadCase::CornerInner => LoadCase::CornerOuter,
+                // Only one wheel meets the bump.
+                LoadCase::Bump => LoadCase::Straight,
+                other => other,
+            };
+            let other = cases.cases.iter().find(|one| one.case == across).and_then(&of);
+            let other_radial =
+                other.map_or(Ok(0.0), |loading| reaction(&loading, beam).map(|forces| forces.radial_n))?;
+            let induced = |radial| tapered_induced(radial, y).map_err(Gap::formula);
+            let loads = opposed_axial_loads(induced(own.radial_n)?, induced(other_radial)?, own.axial_n);
+            loads.map_err(Gap::formula)?.pushed
+        }
+    };
+    Ok(Some(BearingLoad { radial: own.radial_n, axial }))
+}
+
+/// What is said of a tapered bearing beside its load.
+fn thrust_words(kind: BearingKind) -> &'static str {
+    match kind {
+        BearingKind::Ball => "",
+        BearingKind::Tapered => ", with the thrust that the rollers of both wheels make,",
+    }
 }
 
 /// Least interference of the inner ring over what the load at rest takes off it.
@@ -69,11 +115,7 @@ pub(super) fn at_rest(facts: &Facts<'_>, cases: &Cases, beam: &Beam) -> Result<F
     let (rating, kind) = rating(facts)?;
     let mut worst: Option<(f64, &'static str)> = None;
     for case in &cases.cases {
-        let forces = reaction(&case.limit, beam)?;
-        if forces.radial_n <= 0.0 {
-            continue;
-        }
-        let load = BearingLoad { radial: forces.radial_n, axial: forces.axial_n };
+        let Some(load) = bearing_load(case, cases, beam, (rating, kind), |case| Some(case.limit))? else { continue };
         let equivalent = match kind {
             BearingKind::Ball => ball_static_equivalent(load),
             BearingKind::Tapered => tapered_static_equivalent(load, factor(rating.y0, "Y0")?),
@@ -87,8 +129,9 @@ pub(super) fn at_rest(facts: &Facts<'_>, cases: &Cases, beam: &Beam) -> Result<F
     Ok(Figure {
         safety: static_safety(1000.0 * rating.static_kn, equivalent).map_err(Gap::formula)?,
         detail: format!(
-            "worst in the case \"{words}\": {} against a static rating of {:.1} kN",
+            "worst in the case \"{words}\": {}{} against a static rating of {:.1} kN",
             force_text(equivalent),
+            thrust_words(kind),
             rating.static_kn
         ),
         remedy: "A bearing with a higher static rating, or a load plane nearer to it.".to_owned(),
@@ -104,9 +147,8 @@ pub(super) fn life(values: &Values, facts: &Facts<'_>, cases: &Cases, beam: &Bea
     };
     let mut steps = Vec::new();
     for case in cases.cases.iter().filter(|case| case.share > 0.0) {
-        let Some((loading, _)) = &case.repeated else { continue };
-        let forces = reaction(loading, beam)?;
-        let load = BearingLoad { radial: forces.radial_n, axial: forces.axial_n };
+        let repeated = |case: &Case| case.repeated.map(|(loading, _)| loading);
+        let Some(load) = bearing_load(case, cases, beam, (rating, kind), repeated)? else { continue };
         let equivalent = match kind {
             BearingKind::Ball => ball_equivalent(load, 1000.0 * rating.static_kn, factor(rating.f0, "f0")?),
             BearingKind::Tapered => tapered_equivalent(load, factor(rating.e, "e")?, factor(rating.y, "Y")?),
@@ -121,8 +163,9 @@ pub(super) fn life(values: &Values, facts: &Facts<'_>, cases: &Cases, beam: &Bea
     Ok(Figure {
         safety: million * 1e6 / cases.revolutions,
         detail: format!(
-            "a mean load of {} gives {}; the shaft is to last {}",
+            "a mean load of {}{} gives {}; the shaft is to last {}",
             force_text(mean.load),
+            thrust_words(kind),
             LoadInput::Distance.text(kilometres),
             LoadInput::Distance.text(values.get(LoadInput::Distance)?),
         ),

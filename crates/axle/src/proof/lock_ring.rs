@@ -2,13 +2,14 @@
 
 use catalog::LoadInput;
 use elements::interference_fit::{
-    Elastic, FrictionRange, PressFit, SeatFinish, effective_interference_mm, holding_force,
+    Elastic, FrictionRange, PressFit, SeatFinish, effective_interference_mm, holding_force, least_press_on_force,
 };
 
 use super::facts::Facts;
 use super::figure::{Figure, Gap, force_text};
 use super::inputs::Values;
 use super::loads::one_g_side_force;
+use super::{FigureKind, ProofFigure};
 use crate::review::DimensionKind;
 
 /// Young's modulus in MPa and Poisson's ratio of steel: Budynas & Nisbett, Shigley's Mechanical Engineering Design, table A-5.
@@ -62,5 +63,41 @@ pub(super) fn lock_ring(values: &Values, facts: &Facts<'_>) -> Result<Figure, Ga
             fit.hub_bore_hoop(pressure),
         ),
         remedy: remedy.to_owned(),
+    })
+}
+
+/// The least force that the press must show when the ring goes on.
+///
+/// Nobody knows the friction of the joint, but pressing on is a test of it: the ring slides on against the very friction that
+/// will hold it. Who sees this force at the end of the stroke knows that the ring holds what the check asks for.
+pub(super) fn press_on(harsh: &Values, mild: &Values, rules: &catalog::Proof) -> Result<ProofFigure, Gap> {
+    let least = |values: &Values| -> Result<f64, Gap> {
+        let width = values.get(LoadInput::RingWidth)?;
+        least_press_on_force(rules.lock_ring.value * one_g_side_force(values)?, width, width).map_err(Gap::formula)
+    };
+    let (at_harsh, at_mild) = (least(harsh)?, least(mild)?);
+    let stated = if force_text(at_harsh) == force_text(at_mild) {
+        String::new()
+    } else {
+        format!(
+            " That is for the heaviest load that the sheet leaves open; for the lightest it is {}.",
+            force_text(at_mild)
+        )
+    };
+    Ok(ProofFigure {
+        kind: FigureKind::RingPressOn,
+        harsh: at_harsh,
+        mild: at_mild,
+        words: format!(
+            "At fitting the lock ring must take at least {} to press on, at the end of its stroke, dry and straight; if it \
+             goes on with less, fit a tighter one.{stated}",
+            force_text(at_harsh)
+        ),
+        source: format!(
+            "Coulomb friction of the same joint: what presses it on holds it; {:.1} times the side load of a corner at 1 g \
+             ({}). One workshop's rule for such rings is 2.7 tons, \
+             24.0 kN where short tons are meant",
+            rules.lock_ring.value, rules.lock_ring.source
+        ),
     })
 }

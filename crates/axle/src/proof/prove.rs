@@ -10,8 +10,8 @@ use super::sections::Beam;
 use super::sensitivity::sensitivity;
 use super::strength::{Prepared, prepare, station};
 use super::{
-    AssumedInput, CaseProof, LoadCase, NotProved, Outcome, Proof, ProofCheck, ProofKind, SafetyRange, StationProof,
-    bearing, lock_ring, spline, studs,
+    AssumedInput, CaseProof, LoadCase, NotProved, Outcome, Proof, ProofCheck, ProofFigure, ProofKind, SafetyRange,
+    StationProof, bearing, clearance, damage, lock_ring, spline, studs,
 };
 use crate::blocks::Blocks;
 use crate::decide::Decisions;
@@ -226,10 +226,14 @@ pub(crate) fn prove<'a>(
             }
         }
     }
-    not_proved.push(NotProved {
-        what: "the clearance that is left in the bearing".to_owned(),
-        needs: "the bearing's clearance group and raceway diameters, from its maker's sheet".to_owned(),
-    });
+    let mut figures = Vec::new();
+    let mut shown = |what: &str, figure: Result<ProofFigure, Gap>| match figure {
+        Ok(figure) => figures.push(figure),
+        Err(gap) => not_proved.push(NotProved { what: what.to_owned(), needs: gap.0 }),
+    };
+    shown("the force that the lock ring must take to press on", lock_ring::press_on(&harsh, &mild, facts.rules));
+    shown("the clearance that is left in the bearing", clearance::clearance(&facts));
+    shown("the damage of all load cases together", summed_damage(&at_harsh, &at_mild));
     let relative = |one: &ProofCheck| one.safety.harsh / one.required;
     checks.sort_by(|one, other| relative(one).total_cmp(&relative(other)).then(one.kind.cmp(&other.kind)));
     let sensitivity = checks.first().map_or_else(Vec::new, |weakest| {
@@ -246,10 +250,20 @@ pub(crate) fn prove<'a>(
         checks,
         cases: case_proofs(&at_harsh, &at_mild).unwrap_or_default(),
         sensitivity,
+        figures,
         not_proved,
         stated: inputs.stated(),
         assumed: assumed(&inputs, &facts),
     }
+}
+
+/// Damage of all cases together, at both ends.
+fn summed_damage(harsh: &Result<Setting, Gap>, mild: &Result<Setting, Gap>) -> Result<ProofFigure, Gap> {
+    let worst = |setting: &Result<Setting, Gap>| {
+        let setting = setting.as_ref().map_err(Gap::clone)?;
+        damage::worst(setting.prepared.as_ref().map_err(Gap::clone)?, setting.beam()?, &setting.cases)
+    };
+    Ok(damage::figure(worst(harsh)?, worst(mild)?))
 }
 
 fn check(kind: ProofKind, hard: &Figure, easy: &Figure, rules: &catalog::Proof) -> ProofCheck {

@@ -1,8 +1,8 @@
 //! Stress and safety of the sections: first-cycle yield and fatigue, in the surface and in the core under a hard case.
 
 use elements::fatigue::{
-    Criterion, FatigueStrength, ShaftLoad, finite_life_strength, reliability_factor, safety, shaft_stress, size_factor,
-    surface_factor, uncorrected_endurance_mpa,
+    Criterion, FatigueStrength, ShaftLoad, ShaftStress, cycles_at, finite_life_strength, miner_damage,
+    reliability_factor, reversed_stress, safety, shaft_stress, size_factor, surface_factor, uncorrected_endurance_mpa,
 };
 use elements::shaft_strength::{ShaftSection, von_mises};
 use elements::steel::{HardnessRow, hardness_rows, torsional_yield_mpa};
@@ -14,7 +14,7 @@ use elements::stress_concentration::{
 use super::StationProof;
 use super::facts::Facts;
 use super::figure::Gap;
-use super::loads::Loading;
+use super::loads::{Cases, Loading};
 use super::sections::{Beam, Notch, Section};
 
 /// Strengths of one material, MPa.
@@ -176,11 +176,18 @@ pub(crate) fn station(
     })
 }
 
-/// Safety against fatigue: bending turns with the shaft, torque comes and goes. The lower of Goodman's and the
-/// ASME-elliptic criterion, in the surface and under the case.
-fn fatigue(prepared: &Prepared, beam: &Beam, loading: &Loading, cycles: f64) -> Result<f64, Gap> {
+/// A place in a section where it can tire: its stress, and what the steel bears there.
+struct Place {
+    stress: ShaftStress,
+    endurance: f64,
+    strengths: Strengths,
+}
+
+/// The places where a section can tire under a load: in the surface, and under the case where there is one. Bending turns with
+/// the shaft, torque comes and goes.
+fn places(prepared: &Prepared, beam: &Beam, loading: &Loading) -> Result<Vec<Place>, Gap> {
     let section = &prepared.section;
-    let at = |bending_factor, torsion_factor, scale: f64, endurance, strengths: Strengths| -> Result<f64, Gap> {
+    let place = |bending_factor, torsion_factor, scale: f64, endurance, strengths| -> Result<Place, Gap> {
         let load = ShaftLoad {
             alternating_moment: scale * 1e3 * beam.bending(loading, section.at)?,
             mean_moment: 0.0,
@@ -190,23 +197,63 @@ fn fatigue(prepared: &Prepared, beam: &Beam, loading: &Loading, cycles: f64) -> 
             torsion_factor,
         };
         let stress = shaft_stress(&load, section.diameter).map_err(Gap::formula)?;
-        if stress.alternating + stress.mean <= 0.0 {
-            return Ok(f64::INFINITY);
-        }
-        let endurance = at_cycles(endurance, strengths.tensile, cycles)?;
-        let strength =
-            FatigueStrength { endurance, tensile: strengths.tensile, yield_strength: strengths.yield_strength };
-        let goodman = safety(Criterion::Goodman, stress, strength).map_err(Gap::formula)?;
-        let elliptic = safety(Criterion::AsmeElliptic, stress, strength).map_err(Gap::formula)?;
-        Ok(goodman.min(elliptic))
+        Ok(Place { stress, endurance, strengths })
     };
-    let surface =
-        at(prepared.bending_factor, prepared.torsion_factor, 1.0, prepared.surface_endurance, prepared.surface)?;
-    match prepared.border {
+    let (bending, torsion) = (prepared.bending_factor, prepared.torsion_factor);
+    let mut places = vec![place(bending, torsion, 1.0, prepared.surface_endurance, prepared.surface)?];
+    if let Some(border) = prepared.border {
         // Under the case the notch in the surface is no longer felt.
-        Some(border) => Ok(surface.min(at(1.0, 1.0, border, prepared.core_endurance, prepared.core)?)),
-        None => Ok(surface),
+        places.push(place(1.0, 1.0, border, prepared.core_endurance, prepared.core)?);
     }
+    Ok(places)
+}
+
+/// Safety against fatigue, the lower of Goodman's and the ASME-elliptic criterion, in the surface and under the case.
+fn fatigue(prepared: &Prepared, beam: &Beam, loading: &Loading, cycles: f64) -> Result<f64, Gap> {
+    let mut least = f64::INFINITY;
+    for place in places(prepared, beam, loading)? {
+        if place.stress.alternating + place.stress.mean <= 0.0 {
+            continue;
+        }
+        let strength = FatigueStrength {
+            endurance: at_cycles(place.endurance, place.strengths.tensile, cycles)?,
+            tensile: place.strengths.tensile,
+            yield_strength: place.strengths.yield_strength,
+        };
+        for criterion in [Criterion::Goodman, Criterion::AsmeElliptic] {
+            least = least.min(safety(criterion, place.stress, strength).map_err(Gap::formula)?);
+        }
+    }
+    Ok(least)
+}
+
+/// Damage of everything that repeats in a section, the larger of surface and core.
+pub(crate) fn case_damage(prepared: &Prepared, beam: &Beam, cases: &Cases) -> Result<f64, Gap> {
+    let mut at_place: [Vec<(f64, f64)>; 2] = [Vec::new(), Vec::new()];
+    for (loading, cycles) in cases.cases.iter().filter_map(|case| case.repeated.as_ref()) {
+        for (loads, place) in at_place.iter_mut().zip(places(prepared, beam, loading)?) {
+            loads.push((*cycles, borne(&place)?));
+        }
+    }
+    let mut worst: f64 = 0.0;
+    for loads in &at_place {
+        worst = worst.max(miner_damage(loads).map_err(Gap::formula)?);
+    }
+    Ok(worst)
+}
+
+/// Cycles that a place bears of its stress.
+fn borne(place: &Place) -> Result<f64, Gap> {
+    let tensile = place.strengths.tensile;
+    if place.stress.alternating <= 0.0 {
+        return Ok(f64::INFINITY);
+    }
+    if place.stress.mean >= tensile {
+        // It breaks the first time.
+        return Ok(1.0);
+    }
+    let reversed = reversed_stress(place.stress.alternating, place.stress.mean, tensile).map_err(Gap::formula)?;
+    cycles_at(reversed / place.endurance, exponent(place.endurance, tensile)).map_err(Gap::formula)
 }
 
 /// Fatigue strength at a number of cycles: the straight line from a thousand to a million in logarithms, the endurance limit
@@ -215,6 +262,10 @@ fn at_cycles(endurance: f64, tensile: f64, cycles: f64) -> Result<f64, Gap> {
     if cycles >= 1e6 {
         return Ok(endurance);
     }
-    let exponent = (AT_A_THOUSAND_CYCLES * tensile / endurance).log10() / 3.0;
-    finite_life_strength(endurance, cycles.max(1e3), exponent).map_err(Gap::formula)
+    finite_life_strength(endurance, cycles.max(1e3), exponent(endurance, tensile)).map_err(Gap::formula)
+}
+
+/// Exponent of the line from a thousand to a million cycles.
+fn exponent(endurance: f64, tensile: f64) -> f64 {
+    (AT_A_THOUSAND_CYCLES * tensile / endurance).log10() / 3.0
 }

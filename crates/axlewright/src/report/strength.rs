@@ -1,6 +1,6 @@
 //! The proof of strength, in short.
 
-use axle::{AssumedInput, CAUTIONS, Outcome, Proof, SafetyRange};
+use axle::{AssumedInput, CAUTIONS, FigureKind, Outcome, Proof, SafetyRange};
 
 use super::ink::Ink;
 use super::lines::{Lines, end_of_sentence, sentence};
@@ -21,6 +21,9 @@ pub fn write(lines: &mut Lines, proof: &Proof) {
     write_checks(lines, proof);
     write_cases(lines, proof);
     write_sensitivity(lines, proof);
+    for figure in &proof.figures {
+        lines.item(figure_word(figure.kind), Ink::Strong, &figure.words, Ink::Plain);
+    }
     for one in &proof.not_proved {
         let words = format!("{}. It needs {}", one.what, end_of_sentence(&one.needs));
         lines.item("not proved", Ink::Doubtful, &sentence(&words), Ink::Plain);
@@ -106,6 +109,14 @@ fn write_assumed(lines: &mut Lines, assumed: &[AssumedInput]) {
         names.join(", ")
     );
     lines.words(&words, Ink::Faint);
+}
+
+fn figure_word(kind: FigureKind) -> &'static str {
+    match kind {
+        FigureKind::RingPressOn => "lock ring",
+        FigureKind::BearingClearance => "bearing",
+        FigureKind::FatigueDamage => "life",
+    }
 }
 
 fn outcome_word(outcome: Outcome) -> (&'static str, Ink) {

@@ -15,6 +15,8 @@ pub struct Proof {
     pub cases: Vec<CaseProof>,
     /// The inputs that move the weakest safety most, the strongest first.
     pub sensitivity: Vec<Sensitivity>,
+    /// What the shop has to see or to choose.
+    pub figures: Vec<ProofFigure>,
     /// What could not be worked out.
     pub not_proved: Vec<NotProved>,
     /// The inputs that the sheet states.
@@ -165,6 +167,34 @@ pub struct Sensitivity {
     pub from: f64,
     /// The safety after.
     pub to: f64,
+}
+
+/// What a figure says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum FigureKind {
+    /// The least force that the press must show when the lock ring goes on, N.
+    RingPressOn,
+    /// The clearance that pressing on leaves in a bearing of normal clearance, µm: the least as harsh, the most as mild.
+    BearingClearance,
+    /// The share of the shaft's life that all load cases use together.
+    FatigueDamage,
+}
+
+/// A figure that decides something in the shop.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ProofFigure {
+    /// What it says.
+    pub figure: FigureKind,
+    /// With every open input at its harsh end; null where it is endless.
+    pub harsh: Option<f64>,
+    /// At its mild end; null where it is endless.
+    pub mild: Option<f64>,
+    /// In plain words.
+    pub words: String,
+    /// The method or standard.
+    pub source: String,
 }
 
 /// Something that could not be worked out.

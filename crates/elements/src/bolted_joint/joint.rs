@@ -153,3 +153,26 @@ pub fn serrated_hole_mm(crest_diameter_mm: f64) -> Result<(f64, f64), BoltError>
     let crest_mm = in_range("crest of the serrations in mm", crest_diameter_mm, 5.0, 30.0)?;
     Ok((crest_mm - 0.4, crest_mm - 0.2))
 }
+
+/// Length under the head of a wheel stud, the sum of what stands between its head and the end of the
+/// nut: flange, drum or rotor (zero where there is none), wheel, and the thread that the nut takes.
+///
+/// Any consistent unit; all above zero but the drum. It is the least: the next longer stud is taken.
+///
+/// # Errors
+///
+/// [`BoltError::NotPositive`] or [`BoltError::Negative`].
+///
+/// Source: the sum of the parts; common practice, no source.
+///
+/// ```
+/// use elements::bolted_joint::length_under_head;
+/// assert_eq!(length_under_head(0.375, 0.25, 0.5, 0.75)?, 1.875);
+/// # Ok::<(), elements::bolted_joint::BoltError>(())
+/// ```
+pub fn length_under_head(flange: f64, drum: f64, wheel: f64, nut: f64) -> Result<f64, BoltError> {
+    Ok(positive("thickness of the flange", flange)?
+        + not_negative("thickness of the drum", drum)?
+        + positive("thickness of the wheel", wheel)?
+        + positive("thread that the nut takes", nut)?)
+}

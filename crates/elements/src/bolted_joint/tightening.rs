@@ -118,3 +118,26 @@ pub fn turn_angle_deg(preload: f64, length: f64, area: f64, modulus: f64, pitch:
         / (positive("area", area)? * positive("elastic modulus", modulus)?);
     Ok(360.0 * stretch / positive("pitch", pitch)?)
 }
+
+/// Least and largest preload at one torque, `F (1 ∓ s)`, where the nut factor is uncertain by the
+/// share `s`.
+///
+/// `preload` above zero, `scatter` 0 up to, not including, 1: about a quarter with a torque wrench.
+///
+/// # Errors
+///
+/// [`BoltError::NotPositive`] or [`BoltError::Range`].
+///
+/// Source: Budynas & Nisbett, Shigley's Mechanical Engineering Design, 9th edition, section 8-8, on the
+/// spread of preload at a torque.
+///
+/// ```
+/// use elements::bolted_joint::scattered_preload;
+/// assert_eq!(scattered_preload(40.0, 0.25)?, (30.0, 50.0));
+/// # Ok::<(), elements::bolted_joint::BoltError>(())
+/// ```
+pub fn scattered_preload(preload: f64, scatter: f64) -> Result<(f64, f64), BoltError> {
+    let preload = positive("preload", preload)?;
+    let scatter = in_range("scatter of the preload", scatter, 0.0, 1.0 - f64::EPSILON)?;
+    Ok((preload * (1.0 - scatter), preload * (1.0 + scatter)))
+}

@@ -94,3 +94,44 @@ pub fn holding_torque(
     let force = holding_force(pressure, diameter, length, friction)?;
     Ok(HoldingRange { lowest: force.lowest * diameter / 2.0, highest: force.highest * diameter / 2.0 })
 }
+
+/// Least force that pressing on must take, so that the joint holds what is wanted of it.
+///
+/// ```text
+/// F(l) = F_hold l/L
+/// ```
+///
+/// The force at which a joint slips and the force that presses it on are one and the same Coulomb
+/// friction `π d l p μ`: whatever friction and pressure are there, what was felt at the press over
+/// the pressed length `l` is held again over the whole length `L`. A joint that goes on with less
+/// than this holds less than `F_hold`. Friction at rest is no lower than in motion, so that the
+/// joint errs to the safe side; oil, a burr or a crooked start would raise the force at the press
+/// alone, so it has to be pressed on dry and straight.
+///
+/// `wanted_hold` is `F_hold`, zero or more; `pressed_length` `l` and `full_length` `L` above zero,
+/// the first no longer than the second. Any consistent units.
+///
+/// # Errors
+///
+/// [`InterferenceError::Negative`], [`InterferenceError::NotPositive`], or
+/// [`InterferenceError::PressedTooFar`] for a pressed length above the full one.
+///
+/// Source: Lamé's pressure does not depend on the length, Coulomb friction goes with it; one
+/// workshop's rule for lock rings has the same form: what goes on with less than 2.7 tons is to be
+/// replaced by a tighter one.
+///
+/// ```
+/// use elements::interference_fit::least_press_on_force;
+/// // A ring that has to hold 22 kN, half of it pressed on.
+/// assert_eq!(least_press_on_force(22.0, 6.0, 12.0)?, 11.0);
+/// # Ok::<(), elements::interference_fit::InterferenceError>(())
+/// ```
+pub fn least_press_on_force(wanted_hold: f64, pressed_length: f64, full_length: f64) -> Result<f64, InterferenceError> {
+    let wanted_hold = not_negative("wanted holding force", wanted_hold)?;
+    let pressed = positive("pressed length", pressed_length)?;
+    let full = positive("length of contact", full_length)?;
+    if pressed > full {
+        return Err(InterferenceError::PressedTooFar { pressed, full });
+    }
+    Ok(wanted_hold * pressed / full)
+}

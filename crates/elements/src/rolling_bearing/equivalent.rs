@@ -80,6 +80,28 @@ pub fn ball_factors(relative_axial_load: f64) -> Result<BallFactors, BearingErro
     Ok(BallFactors { e: last.1, x: 0.56, y: last.2 })
 }
 
+/// Relative axial load `f0 Fa/C0` of a deep groove ball bearing, by which [`ball_factors`] goes.
+///
+/// `axial` zero or more, `static_rating` `C0` above zero, both in one unit of force; `f0` the factor of
+/// the catalogue, 10 to 20.
+///
+/// # Errors
+///
+/// [`BearingError::NotPositive`], [`BearingError::Negative`] or [`BearingError::Range`].
+///
+/// Source: ISO 281:2007, table of X and Y for radial ball bearings.
+///
+/// ```
+/// use elements::rolling_bearing::relative_axial_load;
+/// assert!((relative_axial_load(1.5, 17.8, 14.0)? - 1.1798).abs() < 1e-4);
+/// # Ok::<(), elements::rolling_bearing::BearingError>(())
+/// ```
+pub fn relative_axial_load(axial: f64, static_rating: f64, f0: f64) -> Result<f64, BearingError> {
+    let axial = not_negative("axial load", axial)?;
+    let static_rating = positive("static load rating", static_rating)?;
+    Ok(in_range("factor f0", f0, 10.0, 20.0)? * axial / static_rating)
+}
+
 /// Equivalent dynamic load of a deep groove ball bearing.
 ///
 /// ```text
@@ -103,9 +125,7 @@ pub fn ball_factors(relative_axial_load: f64) -> Result<BallFactors, BearingErro
 /// ```
 pub fn ball_equivalent(load: BearingLoad, static_rating: f64, f0: f64) -> Result<f64, BearingError> {
     let load = load.checked()?;
-    let static_rating = positive("static load rating", static_rating)?;
-    let f0 = in_range("factor f0", f0, 10.0, 20.0)?;
-    let factors = ball_factors(f0 * load.axial / static_rating)?;
+    let factors = ball_factors(relative_axial_load(load.axial, static_rating, f0)?)?;
     Ok(if load.axial / load.radial <= factors.e {
         load.radial
     } else {
@@ -161,9 +181,68 @@ pub fn tapered_equivalent(load: BearingLoad, e: f64, y: f64) -> Result<f64, Bear
 /// [`BearingError::Negative`] or [`BearingError::Range`].
 ///
 /// Source: bearing catalogues, single-row tapered roller bearings.
+///
+/// ```
+/// use elements::rolling_bearing::tapered_induced;
+/// assert!((tapered_induced(6.0, 1.6)? - 1.875).abs() < 1e-12);
+/// # Ok::<(), elements::rolling_bearing::BearingError>(())
+/// ```
 pub fn tapered_induced(radial: f64, y: f64) -> Result<f64, BearingError> {
     let radial = not_negative("radial load", radial)?;
     Ok(radial / (2.0 * in_range("axial factor Y", y, 0.3, 4.0)?))
+}
+
+/// Axial loads of two tapered roller bearings that are set against each other.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OpposedLoads {
+    /// Axial load of the bearing that the outside force pushes on.
+    pub pushed: f64,
+    /// Axial load of the other one.
+    pub other: f64,
+}
+
+/// Axial loads of two tapered roller bearings that are set against each other, without preload or
+/// play.
+///
+/// ```text
+/// S  = Fr/(2Y)                          what each bearing makes by itself
+/// S₂ + K ≥ S₁     Fa₁ = S₂ + K          Fa₂ = S₂
+/// S₂ + K < S₁     Fa₁ = S₁              Fa₂ = S₁ − K
+/// ```
+///
+/// `induced_pushed` `S₁` and `induced_other` `S₂` by [`tapered_induced`]; `outside` `K`, the outside
+/// axial force on the first bearing; all zero or more, in one unit of force.
+///
+/// # Errors
+///
+/// [`BearingError::Negative`].
+///
+/// Source: bearing catalogues, paired single-row tapered roller bearings (from memory, check); the
+/// equilibrium of the shaft with both bearings pressed together gives the same.
+///
+/// ```
+/// use elements::rolling_bearing::opposed_axial_loads;
+/// // 2 kN from outside against a bearing that makes 1.5 kN, beside one that makes 1 kN.
+/// let loads = opposed_axial_loads(1.5, 1.0, 2.0)?;
+/// assert_eq!((loads.pushed, loads.other), (3.0, 1.0));
+/// // With little from outside the first bearing loads both.
+/// let loads = opposed_axial_loads(1.5, 1.0, 0.25)?;
+/// assert_eq!((loads.pushed, loads.other), (1.5, 1.25));
+/// # Ok::<(), elements::rolling_bearing::BearingError>(())
+/// ```
+pub fn opposed_axial_loads(
+    induced_pushed: f64,
+    induced_other: f64,
+    outside: f64,
+) -> Result<OpposedLoads, BearingError> {
+    let own = not_negative("axial load that the pushed bearing makes", induced_pushed)?;
+    let across = not_negative("axial load that the other bearing makes", induced_other)?;
+    let outside = not_negative("outside axial force", outside)?;
+    Ok(if across + outside >= own {
+        OpposedLoads { pushed: across + outside, other: across }
+    } else {
+        OpposedLoads { pushed: own, other: own - outside }
+    })
 }
 
 /// Equivalent static load of a single-row tapered roller bearing, `max(Fr, 0.5 Fr + Y0 Fa)`.

@@ -2,8 +2,8 @@
 
 use crate::wire::number::plain;
 use crate::wire::proof::{
-    AssumedInput, CaseProof, LoadCase, NotProved, Outcome, Proof, ProofCheck, ProofKind, SafetyRange, Sensitivity,
-    StatedInput, StationProof,
+    AssumedInput, CaseProof, FigureKind, LoadCase, NotProved, Outcome, Proof, ProofCheck, ProofFigure, ProofKind,
+    SafetyRange, Sensitivity, StatedInput, StationProof,
 };
 
 /// Puts a proof on the wire.
@@ -12,6 +12,7 @@ pub fn proof(proof: &axle::Proof) -> Proof {
         checks: proof.checks.iter().map(check).collect(),
         cases: proof.cases.iter().map(case).collect(),
         sensitivity: proof.sensitivity.iter().map(sensitivity).collect(),
+        figures: proof.figures.iter().map(figure).collect(),
         not_proved: proof.not_proved.iter().map(not_proved).collect(),
         stated: proof.stated.iter().map(stated).collect(),
         assumed: proof.assumed.iter().map(assumed).collect(),
@@ -75,6 +76,20 @@ fn sensitivity(one: &axle::Sensitivity) -> Sensitivity {
         words: one.words.clone(),
         from: plain(one.from),
         to: plain(one.to),
+    }
+}
+
+fn figure(one: &axle::ProofFigure) -> ProofFigure {
+    ProofFigure {
+        figure: match one.kind {
+            axle::FigureKind::RingPressOn => FigureKind::RingPressOn,
+            axle::FigureKind::BearingClearance => FigureKind::BearingClearance,
+            axle::FigureKind::FatigueDamage => FigureKind::FatigueDamage,
+        },
+        harsh: safety(one.harsh),
+        mild: safety(one.mild),
+        words: one.words.clone(),
+        source: one.source.clone(),
     }
 }
 

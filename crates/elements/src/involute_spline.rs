@@ -15,20 +15,24 @@ use thiserror::Error;
 
 mod din_5480;
 mod flanks;
+mod identify;
 mod inch;
 mod inch_limits;
 mod inch_pins;
 mod involute;
 mod iso_4156;
+mod metric_pins;
 mod pins;
 mod pitch;
 
-pub use din_5480::Din5480Spline;
+pub use din_5480::{Din5480Spline, RootCut};
 pub use flanks::InvoluteFlanks;
+pub use identify::{MeasuredSize, SplineCandidate, SplineEvidence, SplineWear, StandardSpline, identify};
 pub use inch::{ExternalDiameters, InchSpline, InternalDiameters};
 pub use inch_limits::{InchTolerance, WidthLimits};
 pub use involute::{inverse_involute, involute};
 pub use iso_4156::{Iso4156Spline, Iso4156Tolerance, ToothDeviation};
+pub use metric_pins::nearest_r40_pin_mm;
 pub use pins::PinContact;
 pub use pitch::Pitch;
 
@@ -330,6 +334,9 @@ pub enum SplineError {
         /// Diameter at which the pin should touch.
         contact: f64,
     },
+    /// Nothing was measured that could tell one spline from another.
+    #[error("a spline cannot be told by its count alone; the size over its tips or over two pins is needed")]
+    NoEvidence,
     /// None of the pins on offer can be used.
     #[error("none of the pins on offer touches the flanks; one of about {ideal} would")]
     NoPinFits {

@@ -4,7 +4,8 @@ use std::f64::consts::PI;
 
 use catalog::{SplineCount, SplineSeries, SplineSystem};
 use elements::involute_spline::{
-    Din5480Spline, InchSpline, InvoluteFlanks, Iso4156Spline, Pitch, PressureAngle, RootForm, SplineFit, ToothDeviation,
+    Din5480Spline, InchSpline, InvoluteFlanks, Iso4156Spline, Pitch, PressureAngle, RootCut, RootForm, SplineFit,
+    ToothDeviation,
 };
 use elements::spline_capacity::{
     FlankMotion, LoadFactors, SplineMaterial, SplineTeeth, TorqueReversal, allowable_stress, distribution_factor,
@@ -53,19 +54,22 @@ pub(super) fn spline_sizes(series: &SplineSeries, count: SplineCount) -> Option<
             let spline =
                 InchSpline::new(teeth, Pitch::new(pitch, stub_pitch).ok()?, angle, root, SplineFit::Side).ok()?;
             let external = spline.external();
+            // The handbook's height is that of 30°; at 37.5° and 45° shaft and hub overlap by less.
+            let height = height.min((external.major_in - spline.internal().minor_in) / 2.0);
             of(spline.flanks(), spline.basic_width_in(), 25.4, external.major_in, external.minor_in, height)
         }
         SplineSystem::Iso4156 { module_mm } => {
             let spline = Iso4156Spline::new(teeth, module_mm, angle, RootForm::Fillet).ok()?;
             let h = ToothDeviation::H;
             let (major, minor) = (spline.major_external_mm(h), spline.minor_external_mm(h));
-            of(spline.flanks(), spline.basic_width_mm(), 1.0, major, minor, module_mm)
+            let height = module_mm.min((major - spline.minor_internal_mm()) / 2.0);
+            of(spline.flanks(), spline.basic_width_mm(), 1.0, major, minor, height)
         }
         SplineSystem::Din5480 { module_mm } => {
             let reference = count.reference_diameter?.millimetres();
             let spline = Din5480Spline::new(reference, module_mm, teeth).ok()?;
-            // Roots by a gear shaper, the deepest that are cut: 0.65 m under the generating line (from memory, check).
-            let minor = reference - 2.4 * module_mm;
+            // Roots by a gear shaper, the deepest that are cut.
+            let minor = spline.root_external_mm(RootCut::Shaped);
             of(spline.flanks(), spline.tooth_thickness_mm(), 1.0, spline.tip_external_mm(), minor, 0.9 * module_mm)
         }
     }

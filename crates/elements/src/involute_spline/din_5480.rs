@@ -13,6 +13,31 @@ const LARGEST_SHIFT: f64 = 0.45;
 /// Room for the rounding of `dB/m` in a shift that stands exactly on an end of its range.
 const SHIFT_ROUNDING: f64 = 1e-9;
 
+/// How the roots of a DIN 5480 spline were made, which sets how deep they lie.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum RootCut {
+    /// Broached: 0.55 m under the generating line.
+    Broached,
+    /// Hobbed: 0.60 m.
+    Hobbed,
+    /// Shaped: 0.65 m.
+    Shaped,
+    /// Cold-rolled: 0.84 m.
+    Rolled,
+}
+
+impl RootCut {
+    /// Dedendum of the basic rack in modules.
+    fn dedendum_modules(self) -> f64 {
+        match self {
+            Self::Broached => 0.55,
+            Self::Hobbed => 0.60,
+            Self::Shaped => 0.65,
+            Self::Rolled => 0.84,
+        }
+    }
+}
+
 /// One spline of DIN 5480, such as 50 × 2 × 24: reference diameter, module, teeth.
 ///
 /// Lengths in millimetres; tip and root as the standard's basic rack puts them:
@@ -25,7 +50,7 @@ const SHIFT_ROUNDING: f64 = 1e-9;
 /// s1 = e2 = πm/2 + 2 xm tan 30°   nominal tooth thickness of the shaft, space width of the hub
 /// ```
 ///
-/// Tolerances and roots are not held. Valid for modules 0.5 to 10 mm and 6 to 82 teeth (ranges
+/// Tolerances are not held: no public text gives the formulas behind the tables of the standard. Valid for modules 0.5 to 10 mm and 6 to 82 teeth (ranges
 /// of module, teeth and shift from memory, check).
 ///
 /// Source: DIN 5480-1:2006, dimensions; the public tutorial "Some concepts about DIN 5480 spline
@@ -77,6 +102,18 @@ impl Din5480Spline {
         &self.flanks
     }
 
+    /// Module `m`, mm.
+    #[must_use]
+    pub fn module_mm(&self) -> f64 {
+        self.module_mm
+    }
+
+    /// Reference diameter `dB`, mm.
+    #[must_use]
+    pub fn reference_diameter_mm(&self) -> f64 {
+        self.reference_diameter_mm
+    }
+
     /// Profile shift `xm`, mm.
     #[must_use]
     pub fn profile_shift_mm(&self) -> f64 {
@@ -105,6 +142,31 @@ impl Din5480Spline {
     #[must_use]
     pub fn tip_internal_mm(&self) -> f64 {
         self.reference_diameter_mm - 2.0 * self.module_mm
+    }
+
+    /// Nominal root diameter `df1` of the shaft, `dB − 1.1m − 2 hfP`, mm.
+    ///
+    /// Source: DIN 5480-1:2006, dimensions; a public worksheet prints the broached root of 6 × 0.8 × 6 as
+    /// 4.24 mm; the other ways of cutting from memory, check.
+    ///
+    /// ```
+    /// use elements::involute_spline::{Din5480Spline, RootCut};
+    /// let spline = Din5480Spline::new(6.0, 0.8, 6)?;
+    /// assert!((spline.root_external_mm(RootCut::Broached) - 4.24).abs() < 1e-9);
+    /// # Ok::<(), elements::involute_spline::SplineError>(())
+    /// ```
+    #[must_use]
+    pub fn root_external_mm(&self, cut: RootCut) -> f64 {
+        self.reference_diameter_mm - (1.1 + 2.0 * cut.dedendum_modules()) * self.module_mm
+    }
+
+    /// Nominal root diameter `df2` of the hub, `dB − 1.1m + 2 hfP`, mm: the reference diameter itself where
+    /// it is broached.
+    ///
+    /// Source: as [`Self::root_external_mm`].
+    #[must_use]
+    pub fn root_internal_mm(&self, cut: RootCut) -> f64 {
+        self.reference_diameter_mm - (1.1 - 2.0 * cut.dedendum_modules()) * self.module_mm
     }
 
     /// Nominal tooth thickness `s1` of the shaft and space width `e2` of the hub, mm.

@@ -122,6 +122,18 @@ impl Iso4156Spline {
         &self.flanks
     }
 
+    /// Module `m`, mm.
+    #[must_use]
+    pub fn module_mm(&self) -> f64 {
+        self.module_mm
+    }
+
+    /// Pressure angle `α`.
+    #[must_use]
+    pub fn pressure_angle(&self) -> PressureAngle {
+        self.angle
+    }
+
     /// Pitch diameter `D = mz`, mm.
     #[must_use]
     pub fn pitch_diameter_mm(&self) -> f64 {

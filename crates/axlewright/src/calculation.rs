@@ -11,7 +11,6 @@ mod press;
 mod quantity_text;
 mod result;
 pub mod spline;
-mod spline_pins;
 pub mod stud;
 mod units;
 

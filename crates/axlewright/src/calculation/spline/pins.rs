@@ -3,7 +3,7 @@
 use elements::involute_spline::{PinContact, SplineError};
 use quantity::{Length, WrittenLength};
 
-use super::{Block, Inputs, Quantity};
+use crate::calculation::{Block, Inputs, Quantity};
 
 /// One member of a spline and the pin that it is measured with.
 pub struct PinSeat<'a> {

@@ -7,8 +7,9 @@ use catalog::{Bearing, BearingKind, BearingRating, Catalog};
 use clap::Args;
 use elements::rolling_bearing::{
     BearingError, BearingLoad, LifeEdition, RollingElement, ball_equivalent, ball_factors, ball_static_equivalent,
-    life_distance_km, life_hours, rating_for_life, rating_life, reliability_factor, revolutions_over, static_safety,
-    tapered_equivalent, tapered_induced, tapered_static_equivalent,
+    life_distance_km, life_hours, opposed_axial_loads, rating_for_life, rating_life, relative_axial_load,
+    reliability_factor, revolutions_over, static_safety, tapered_equivalent, tapered_induced,
+    tapered_static_equivalent,
 };
 use quantity::{Leading, LengthExt, WrittenLength};
 
@@ -23,6 +24,8 @@ Examples:
       a bearing of the catalog, its life in miles, and the rating that a distance takes
   axlewright bearing --kind tapered --dynamic 61.6 kN --e 0.37 --y 1.6 --radial 6.0 kN --axial 3.0 kN --speed 500
       a tapered bearing
+  axlewright bearing --kind tapered --dynamic 61.6 kN --e 0.37 --y 1.6 --radial 6.0 kN --axial 3.0 kN --other-radial 4.0 kN
+      the same set against a like one, each pushing the other
   axlewright bearing --bore 25 mm --kind ball --radial 2 kN --reliability 95 --edition 1990
       the catalog's only one of that bore and kind, at another reliability and by the older factors
 
@@ -73,6 +76,10 @@ pub struct BearingArguments {
     #[arg(long, value_name = "FORCE", num_args = 1..=2)]
     radial: Option<Vec<String>>,
 
+    /// Radial load of a like tapered bearing that is set against this one; the axial load is then the outside force
+    #[arg(long, value_name = "FORCE", num_args = 1..=2)]
+    other_radial: Option<Vec<String>>,
+
     /// Axial load
     #[arg(long, value_name = "FORCE", num_args = 1..=2)]
     axial: Option<Vec<String>>,
@@ -122,6 +129,7 @@ struct Rated {
 /// What is wanted of it.
 struct Wanted {
     load: BearingLoad,
+    other_radial: Option<f64>,
     speed: Option<f64>,
     tyre_radius: Option<WrittenLength>,
     distance_km: Option<f64>,
@@ -298,8 +306,10 @@ fn read_wanted(arguments: &BearingArguments, inputs: &mut Inputs, taken: &mut Ve
     };
     let tyre_radius = inputs.length("--tyre-radius", &arguments.tyre_radius);
     let distance_km = inputs.distance("--distance", &arguments.distance);
+    let other_radial = inputs.force("--other-radial", &arguments.other_radial);
     Some(Wanted {
         load: BearingLoad { radial: radial?, axial: axial? },
+        other_radial,
         speed,
         tyre_radius,
         distance_km,
@@ -310,7 +320,11 @@ fn read_wanted(arguments: &BearingArguments, inputs: &mut Inputs, taken: &mut Ve
 
 /// Refuses that the factors for an axial load are missing; without one they have no part in the life.
 fn check_factors(rated: &Rated, wanted: &Wanted, inputs: &mut Inputs) {
-    if wanted.load.axial <= 0.0 {
+    if wanted.other_radial.is_some() && rated.kind == BearingKind::Ball {
+        let accepted = "no --other-radial: a ball bearing makes no axial load by itself";
+        inputs.miss("--other-radial", "only tapered bearings push each other", accepted);
+    }
+    if wanted.load.axial <= 0.0 && wanted.other_radial.is_none() {
         return;
     }
     let why = "an axial load takes this number of the bearing";
@@ -340,20 +354,43 @@ fn computed(rated: &Rated, wanted: &Wanted) -> Result<Vec<Block>, BearingError> 
     if let Some(static_n) = rated.static_n {
         ratings.one("static_load_rating", Quantity::Force(static_n), "");
     }
-    let (load_block, equivalent_n) = dynamic_block(rated, wanted.load)?;
-    let mut blocks = vec![ratings, load_block];
+    let mut blocks = vec![ratings];
+    let mut load = wanted.load;
+    if let (BearingKind::Tapered, Some(other_radial), Some(y)) = (rated.kind, wanted.other_radial, rated.y) {
+        let (block, axial) = pair_block(load, other_radial, y)?;
+        blocks.push(block);
+        load.axial = axial;
+    }
+    let (load_block, equivalent_n) = dynamic_block(rated, load, wanted.other_radial.is_some())?;
+    blocks.push(load_block);
     blocks.push(life_block(rated, wanted, equivalent_n)?);
-    blocks.push(static_block(rated, wanted.load)?);
+    blocks.push(static_block(rated, load)?);
     Ok(blocks)
 }
 
-fn dynamic_block(rated: &Rated, load: BearingLoad) -> Result<(Block, f64), BearingError> {
+/// What two like tapered bearings that are set against each other push, and the axial load of the one in question.
+fn pair_block(load: BearingLoad, other_radial: f64, y: f64) -> Result<(Block, f64), BearingError> {
+    let (own, other) = (tapered_induced(load.radial, y)?, tapered_induced(other_radial, y)?);
+    let loads = opposed_axial_loads(own, other, load.axial)?;
+    let source =
+        "bearing catalogues, paired single-row tapered roller bearings (from memory, check); statics of the shaft";
+    let mut block = Block::new("pair", source);
+    block.one("outside_axial_force", Quantity::Force(load.axial), "pushes on this bearing");
+    block.one("induced_axial_load", Quantity::Force(own), "by this bearing, from the taper alone");
+    block.one("induced_axial_load_of_the_other", Quantity::Force(other), "a like bearing with its own radial load");
+    block.one("axial_load", Quantity::Force(loads.pushed), "of this bearing");
+    block.one("axial_load_of_the_other", Quantity::Force(loads.other), "");
+    block.note("without preload and without play: either changes what the two push");
+    Ok((block, loads.pushed))
+}
+
+fn dynamic_block(rated: &Rated, load: BearingLoad, paired: bool) -> Result<(Block, f64), BearingError> {
     let mut block = Block::new("equivalent_load", "ISO 281:2007, dynamic equivalent radial load");
     block.one("radial_load", Quantity::Force(load.radial), "");
     block.one("axial_load", Quantity::Force(load.axial), "");
     let equivalent_n = match (rated.kind, rated.static_n, rated.f0, rated.e, rated.y) {
         (BearingKind::Ball, Some(static_n), Some(f0), ..) => {
-            let relative = f0 * load.axial / static_n;
+            let relative = relative_axial_load(load.axial, static_n, f0)?;
             let factors = ball_factors(relative)?;
             block.one("relative_axial_load", Quantity::ratio(relative, 4), "f0 times axial load over static rating");
             block.one("limit_e", Quantity::ratio(factors.e, 4), "of axial over radial load");
@@ -363,8 +400,13 @@ fn dynamic_block(rated: &Rated, load: BearingLoad) -> Result<(Block, f64), Beari
         (BearingKind::Tapered, _, _, Some(e), Some(y)) => {
             block.one("limit_e", Quantity::ratio(e, 4), "of axial over radial load");
             block.one("axial_factor", Quantity::ratio(y, 4), "Y, beyond the limit");
-            block.one("induced_axial_load", Quantity::Force(tapered_induced(load.radial, y)?), "from the taper alone");
-            block.note("the axial load has to hold what the other bearing of the pair pushes over");
+            if !paired {
+                let induced = Quantity::Force(tapered_induced(load.radial, y)?);
+                block.one("induced_axial_load", induced, "from the taper alone");
+                block.note(
+                    "the axial load has to hold what the other bearing of the pair pushes over: give --other-radial",
+                );
+            }
             tapered_equivalent(load, e, y)?
         }
         // Without an axial load the factors have no part in it; with one their absence was refused.

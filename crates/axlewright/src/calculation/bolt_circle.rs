@@ -6,12 +6,10 @@ use axle::CAUTIONS;
 use catalog::Catalog;
 use clap::Args;
 use elements::bolt_circle::{
-    BestCircle, BoltCircleError, ChordReading, best_circle, chord, chord_from_edges, circle_from_chord,
-    circle_uncertainty, far_edge_span, highest_rank, hole_diameter_from_edges, near_edge_gap,
+    BestCircle, BoltCircleError, ChordReading, EdgeReading, Edges, best_circle, chord, chord_by_edges,
+    circle_from_chord, circle_uncertainty, far_edge_span, highest_rank, near_edge_gap,
 };
-use quantity::{
-    Instrument, Leading, LengthExt, WrittenLength, chi_squared_quantile, combine, millimetres, nearest_word,
-};
+use quantity::{Instrument, Leading, LengthExt, WrittenLength, chi_squared_quantile, millimetres, nearest_word};
 
 use super::{Block, Calculation, CalculationArguments, Inputs, Quantity, Refusals};
 
@@ -137,16 +135,16 @@ pub fn compute(arguments: &BoltCircleArguments, catalog: &Catalog) -> Result<Cal
         distances.push(Distance { name: pair.name().to_owned(), rank, chord_mm, uncertainty_mm });
     }
     let mut hole_mm = hole.as_ref().map(|hole| hole.value().millimetres());
-    if gap.is_some() || span.is_some() {
+    if let Some(edges) = readings.edges(gap.as_ref(), span.as_ref(), hole.as_ref()) {
         let rank = rank(edges_of, holes, &mut inputs)?;
-        let edges = readings.chord_by_edges(gap.as_ref(), span.as_ref(), hole.as_ref());
-        let (chord_mm, uncertainty_mm, hole) = edges.map_err(|error| {
+        let found = chord_by_edges(edges).map_err(|error| {
             let text = arguments.edge_span.as_ref().map(|words| words.join(" ")).unwrap_or_default();
             inputs.refuse("--edge-span", &text, error.to_string(), "a span larger than the gap");
             inputs.take_refusals()
         })?;
-        hole_mm = Some(hole);
-        distances.push(Distance { name: format!("{}_edges", edges_of.name()), rank, chord_mm, uncertainty_mm });
+        hole_mm = Some(found.hole_diameter);
+        let name = format!("{}_edges", edges_of.name());
+        distances.push(Distance { name, rank, chord_mm: found.chord, uncertainty_mm: found.uncertainty });
     }
     let leading = centres.iter().find_map(|(_, written)| written.as_ref()).or(gap.as_ref()).or(span.as_ref());
     let leading = match leading {
@@ -201,31 +199,24 @@ impl Readings<'_> {
         }
     }
 
-    /// Chord, its uncertainty and the hole, from one edge reading and the hole or from two edge readings. The
-    /// uncertainties add up as JCGM 100:2008 (GUM), 5.1.2, says for independent readings.
-    fn chord_by_edges(
+    /// A reading of an edge or of a hole with its uncertainty.
+    fn edge(&self, written: &WrittenLength) -> EdgeReading {
+        EdgeReading { length: written.value().millimetres(), uncertainty: self.uncertainty_mm(written) }
+    }
+
+    /// What was read of the edges; nothing where one edge stands without the hole, which is refused elsewhere.
+    fn edges(
         &self,
         gap: Option<&WrittenLength>,
         span: Option<&WrittenLength>,
         hole: Option<&WrittenLength>,
-    ) -> Result<(f64, f64, f64), BoltCircleError> {
-        let mm = |written: Option<&WrittenLength>| written.map_or(0.0, |one| one.value().millimetres());
-        let uncertainty = |written: Option<&WrittenLength>| written.map_or(0.0, |one| self.uncertainty_mm(one));
-        match (gap, span) {
-            (Some(_), Some(_)) => {
-                let chord_mm = chord_from_edges(mm(gap), mm(span))?;
-                let hole_mm = hole_diameter_from_edges(mm(gap), mm(span))?;
-                Ok((chord_mm, combine(&[uncertainty(gap) / 2.0, uncertainty(span) / 2.0]), hole_mm))
-            }
-            // The other edge lies two holes farther.
-            (Some(_), None) => {
-                let chord_mm = chord_from_edges(mm(gap), mm(gap) + 2.0 * mm(hole))?;
-                Ok((chord_mm, combine(&[uncertainty(gap), uncertainty(hole)]), mm(hole)))
-            }
-            (None, _) => {
-                let chord_mm = chord_from_edges(mm(span) - 2.0 * mm(hole), mm(span))?;
-                Ok((chord_mm, combine(&[uncertainty(span), uncertainty(hole)]), mm(hole)))
-            }
+    ) -> Option<Edges> {
+        let edge = |written: &WrittenLength| self.edge(written);
+        match (gap, span, hole) {
+            (Some(gap), Some(span), _) => Some(Edges::GapAndSpan(edge(gap), edge(span))),
+            (Some(gap), None, Some(hole)) => Some(Edges::GapAndHole(edge(gap), edge(hole))),
+            (None, Some(span), Some(hole)) => Some(Edges::SpanAndHole(edge(span), edge(hole))),
+            _ => None,
         }
     }
 }

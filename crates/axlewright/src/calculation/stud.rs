@@ -6,8 +6,9 @@ use axle::CAUTIONS;
 use catalog::Catalog;
 use clap::Args;
 use elements::bolted_joint::{
-    BoltError, BoltStrength, InchGrade, PropertyClass, inch_grade_strength, metric_strength, preload, serrated_hole_mm,
-    stress_area_inch, stress_area_metric, tightening_torque, wheel_slip_torque,
+    BoltError, BoltStrength, InchGrade, PropertyClass, inch_grade_strength, length_under_head, metric_strength,
+    preload, scattered_preload, serrated_hole_mm, stress_area_inch, stress_area_metric, tightening_torque,
+    wheel_slip_torque,
 };
 use quantity::{Leading, Length, LengthExt, Thread, WrittenLength, millimetres, read_thread};
 
@@ -330,7 +331,7 @@ fn computed(thread: Thread, strength: &Strength, wanted: &Wanted) -> Result<Vec<
         Some(clamp_n) => clamp_n,
         None => preload(strength.proof_mpa, area_mm2, wanted.share)?,
     };
-    let (least_n, most_n) = (clamp_n * (1.0 - wanted.scatter), clamp_n * (1.0 + wanted.scatter));
+    let (least_n, most_n) = scattered_preload(clamp_n, wanted.scatter)?;
     let source = "Budynas & Nisbett, Shigley's Mechanical Engineering Design, 9th edition, sections 8-8 and 8-9";
     let mut tightening = Block::new("tightening", source);
     tightening.one("preload", Quantity::Force(clamp_n), "the aim, and the clamp of one stud");
@@ -393,14 +394,15 @@ fn length_block(stack: &Stack) -> Option<Block> {
     let (flange, wheel, nut) = (stack.flange.as_ref()?, stack.wheel.as_ref()?, stack.nut.as_ref()?);
     let mut block = Block::new("length", "sum of what stands between the head and the end of the nut");
     block.size("flange", flange.value(), "");
-    let mut under_head = flange.value() + wheel.value() + nut.value();
     if let Some(drum) = &stack.drum {
         block.size("drum_or_rotor", drum.value(), "");
-        under_head += drum.value();
     }
     block.size("wheel", wheel.value(), "");
     block.size("nut", nut.value(), "thread that the nut takes");
-    block.size("length_under_head", under_head, "at least; take the next longer stud");
+    let mm = |written: &WrittenLength| written.value().millimetres();
+    // Lengths are read as above nought, so that the sum always is one.
+    let under_head_mm = length_under_head(mm(flange), stack.drum.as_ref().map_or(0.0, mm), mm(wheel), mm(nut)).ok()?;
+    block.size("length_under_head", millimetres(under_head_mm), "at least; take the next longer stud");
     block.note("the knurl must end inside the flange and the thread must begin inside the wheel");
     Some(block)
 }

@@ -147,3 +147,26 @@ fn the_page_keeps_its_shape() {
                 --axial 700 lbf --tyre-radius 13 in --distance 100000 mi --reliability 95";
     insta::assert_snapshot!("bearing_tapered", page(line));
 }
+
+/// Two like bearings with Y = 1.6: 6 kN make 1.875 kN (row D5-13, a public page on tapered roller bearings), 4 kN make 1.25 kN;
+/// 3 kN from outside and 1.25 kN of the other are 4.25 kN.
+#[test]
+fn statics_by_hand_tapered_bearings_push_each_other() {
+    let given = "bearing --kind tapered --dynamic 61.6 kN --static 68 kN --e 0.37 --y 1.6 --y0 0.9 --radial 6.0 kN";
+    let output = json(&format!("{given} --axial 3.0 kN --other-radial 4.0 kN"));
+    let expected = [
+        ("pair/induced_axial_load/value/newtons", 1875.0),
+        ("pair/induced_axial_load_of_the_other/value/newtons", 1250.0),
+        ("pair/axial_load/value/newtons", 4250.0),
+        ("equivalent_load/equivalent_dynamic_load/value/newtons", 0.4 * 6000.0 + 1.6 * 4250.0),
+    ];
+    assert_numbers("by hand", &output, &expected, 1e-6);
+    // Without a force from outside the harder loaded bearing pushes the other.
+    let output = json(&format!("{given} --other-radial 4.0 kN"));
+    let expected = [("pair/axial_load/value/newtons", 1875.0), ("pair/axial_load_of_the_other/value/newtons", 1875.0)];
+    assert_numbers("by hand", &output, &expected, 1e-6);
+    assert_refused(
+        "bearing --dynamic 30.7 kN --radial 4.0 kN --other-radial 1 kN",
+        &["--other-radial: only tapered bearings push each other"],
+    );
+}

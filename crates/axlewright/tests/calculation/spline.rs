@@ -154,3 +154,80 @@ fn the_page_keeps_its_shape() {
     let line = "spline --teeth 24 --module 1.25 --angle 30 --length 30 mm --pin 2.5 mm";
     insta::assert_snapshot!("spline_module", page(line));
 }
+
+/// Rows D1-04 and D1-10, read backwards: the size over pins at the largest actual thickness gives that thickness. Source: ANSI
+/// B92.1-1970 (R1993) formulas as two public transcriptions give them; numbers by mpmath. The rows print five decimals.
+#[test]
+fn ansi_b92_1_a_measured_size_over_pins_gives_the_thickness_and_is_judged() {
+    let output = json("spline --teeth 30 --pitch 24/48 --angle 45 --over-pins 1.38348 in");
+    // Half of the last printed place of the size is a hundred-thousandth of the thickness.
+    let expected = [("measured_tooth/tooth_thickness/value/inches", 0.073_783 - 0.001_460)];
+    assert_numbers("D1-04", &output, &expected, 1e-5);
+    let output = json("spline --teeth 30 --pitch 24/48 --angle 45 --between-pins 1.13284 in");
+    let expected = [("measured_space/space_width/value/inches", 0.073_783 + 0.002_770)];
+    assert_numbers("D1-04", &output, &expected, 1e-5);
+
+    // Between the least of class 7, 0.068053, and that of class 6.
+    let output = json("spline --teeth 35 --pitch 24/48 --angle 45 --class 6 --over-pins 1.5870 in");
+    let words = |key: &str| quantity(&output, "measured_tooth", key)["words"].as_str().unwrap().to_owned();
+    assert!(words("actual_limit").starts_with("too thin, by 0.0"), "{}", words("actual_limit"));
+    assert_eq!(words("effective_limit"), "not past its limit");
+    assert_eq!(words("closest_class_that_it_meets"), "class 7");
+}
+
+#[test]
+fn a_tooth_is_judged_against_both_of_its_limits() {
+    let words = |size: &str, key: &str| {
+        let output = json(&format!("spline --teeth 30 --pitch 24/48 --angle 45 --over-pins {size} in"));
+        quantity(&output, "measured_tooth", key)["words"].as_str().unwrap().to_owned()
+    };
+    // Row D1-04: 1.38222 to 1.38348 is within class 5, 1.38488 the basic thickness.
+    assert_eq!(words("1.3830", "actual_limit"), "not past its limit");
+    assert_eq!(words("1.3830", "effective_limit"), "not past its limit");
+    assert_eq!(words("1.3825", "closest_class_that_it_meets"), "class 5");
+    assert_eq!(words("1.3830", "closest_class_that_it_meets"), "class 4");
+    assert!(words("1.3820", "actual_limit").starts_with("too thin"));
+    assert_eq!(words("1.3840", "effective_limit"), "only a ring gauge can tell whether it goes in");
+    assert!(words("1.3860", "effective_limit").starts_with("too thick for any hub"));
+}
+
+#[test]
+fn a_size_over_pins_that_no_tooth_has_is_refused_in_its_place() {
+    assert_refused(
+        "spline --teeth 30 --pitch 24/48 --angle 45 --over-pins 0.5 in",
+        &["--over-pins: ", "  --over-pins 0.5 in", "accepted: "],
+    );
+    assert_refused("spline --reference-diameter 10 --module 0.5 --teeth 18 --over-pins 11 mm", &["--pin: "]);
+}
+
+#[test]
+fn a_worn_spline_is_told_from_any_sizes_that_there_are() {
+    let first = |line: &str| {
+        let output = json(&format!("spline --identify {line}"));
+        quantity(&output, "candidates", "first")["words"].as_str().unwrap().to_owned()
+    };
+    // Row D1-06: 31 teeth 24/48 30°, over pins of 0.0800 in 1.41001 at the thinnest of class 5; tips 0.02 in under 1.3333.
+    assert_eq!(first("--over-pins 1.4100 in --pin 0.0800 in --teeth 31"), "31 teeth 24/48 30°, ANSI B92.1");
+    assert_eq!(
+        first("--over-pins 1.4100 in --pin 0.0800 in --teeth 31 --major-diameter 1.313 in"),
+        "31 teeth 24/48 30°, ANSI B92.1"
+    );
+    assert!(first("--teeth 31 --major-diameter 1.313 in").starts_with("31 teeth 24/48 "));
+    let output = json("spline --identify --over-pins 1.4100 in --pin 0.0800 in --major-diameter 1.313 in");
+    let places = ["first", "second", "third", "fourth", "fifth", "sixth"];
+    let blocks = output["blocks"].as_array().unwrap();
+    let named = blocks.iter().flat_map(|block| block["quantities"].as_array().unwrap());
+    let named: Vec<&str> = named
+        .filter(|one| places.contains(&one["quantity"].as_str().unwrap()))
+        .map(|one| one["words"].as_str().unwrap())
+        .collect();
+    assert!(named.contains(&"31 teeth 24/48 30°, ANSI B92.1"), "{named:?}");
+}
+
+#[test]
+fn a_count_alone_tells_no_spline() {
+    assert_refused("spline --identify --teeth 30", &["--major-diameter: ", "accepted: "]);
+    assert_refused("spline --identify --over-pins 1.4 in", &["--pin: "]);
+    assert_refused("spline --identify --pin 0.08 in --major-diameter 1.3 in", &["--pin: no size over pins"]);
+    assert_refused("spline --identify --teeth 300 --major-diameter 1.3 in", &["--teeth: ", "6 to 100"]);
+}

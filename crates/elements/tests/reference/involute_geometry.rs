@@ -23,7 +23,7 @@ fn the_involute_and_its_inverse_agree_with_mpmath() {
         let back = inverse_involute(expected).unwrap();
         worst_angle = worst_angle.max((back - angle).abs() / angle);
     }
-    println!("involute against mpmath: worst {worst_value:.2e}, inverse {worst_angle:.2e}");
+    crate::table::say(&format!("involute against mpmath: worst {worst_value:.2e}, inverse {worst_angle:.2e}"));
     // The difference tan φ − φ cancels up to two digits at 14.5°, which the inverse does not feel.
     assert!(worst_value < 1e-13, "{worst_value:e}");
     assert!(worst_angle < 5e-15, "{worst_angle:e}");

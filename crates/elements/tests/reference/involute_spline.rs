@@ -7,8 +7,8 @@
 use std::f64::consts::FRAC_PI_2;
 
 use elements::involute_spline::{
-    Din5480Spline, InchSpline, InvoluteFlanks, Iso4156Spline, Pitch, PressureAngle, RootForm, SplineClass, SplineError,
-    SplineFit, ToothDeviation,
+    Din5480Spline, InchSpline, InvoluteFlanks, Iso4156Spline, Pitch, PressureAngle, RootCut, RootForm, SplineClass,
+    SplineError, SplineFit, ToothDeviation,
 };
 
 use crate::table::{Standing, Table};
@@ -538,4 +538,56 @@ fn a_size_over_pins_that_lies_under_the_pitch_circle_cannot_be() {
     assert!(spline.thickness_from_over_pins(5.4380, pin_in).is_err());
     let over = spline.over_pins(spline.basic_width_in(), pin_in).unwrap();
     assert!(over.size > 5.625);
+}
+
+/// Source: a public worksheet of DIN 5480, 6 × 0.8 × 6, hub and shaft broached (page "DIN5480 shaft Reference diameter module
+/// number of teeth pressure angle", xueke.org); it prints two decimals.
+#[test]
+fn din_5480_public_worksheet_of_6_by_0_8_by_6() {
+    let spline = Din5480Spline::new(6.0, 0.8, 6).unwrap();
+    for (what, got, printed) in [
+        ("pitch diameter", spline.pitch_diameter_mm(), 4.8),
+        ("shift", spline.profile_shift_mm(), 0.16),
+        ("tip of the shaft", spline.tip_external_mm(), 5.84),
+        ("root of the shaft", spline.root_external_mm(RootCut::Broached), 4.24),
+        ("tip of the hub", spline.tip_internal_mm(), 4.4),
+        ("root of the hub", spline.root_internal_mm(RootCut::Broached), 6.0),
+    ] {
+        assert!((got - printed).abs() <= 0.005, "{what}: {got}, printed {printed}");
+    }
+    // The nominal width, printed to three decimals.
+    assert!((spline.tooth_thickness_mm() - 1.441).abs() <= 0.0005);
+    // A deeper cut leaves a thinner root.
+    let cuts = [RootCut::Broached, RootCut::Hobbed, RootCut::Shaped, RootCut::Rolled];
+    let roots = cuts.map(|cut| spline.root_external_mm(cut));
+    assert!(roots.windows(2).all(|pair| pair[1] < pair[0]));
+}
+
+/// Rows D1-17 to D1-20 name the pins of their splines; the rule that is held gives them. ISO 3:1973 holds the pins of ISO 4156.
+#[test]
+fn metric_pins_are_those_of_the_worked_rows_and_rest_on_the_flanks() {
+    for (reference, module, teeth, over, between) in
+        [(50.0, 2.0, 24, 4.0, 3.5), (40.0, 2.0, 18, 4.0, 3.5), (30.0, 1.25, 22, 2.5, 2.25), (45.0, 2.0, 21, 4.0, 3.5)]
+    {
+        let spline = Din5480Spline::new(reference, module, teeth).unwrap();
+        assert_eq!((spline.external_pin_mm(), spline.internal_pin_mm()), (Some(over), Some(between)));
+        let nominal = spline.tooth_thickness_mm();
+        assert!(spline.over_pins(nominal, over).is_ok() && spline.between_pins(nominal, between).is_ok());
+    }
+    assert_eq!(Din5480Spline::new(6.0, 0.8, 6).unwrap().external_pin_mm(), None);
+    for (teeth, module, angle) in [
+        (24, 2.0, PressureAngle::Thirty),
+        (32, 1.25, PressureAngle::FortyFive),
+        (30, 1.0, PressureAngle::ThirtySevenAndHalf),
+    ] {
+        let spline = Iso4156Spline::new(teeth, module, angle, RootForm::Fillet).unwrap();
+        let width = spline.basic_width_mm();
+        let over = spline.flanks().over_pins(width, spline.external_pin_mm(width).unwrap()).unwrap();
+        let between = spline.flanks().between_pins(width, spline.internal_pin_mm(width).unwrap()).unwrap();
+        // A preferred number is never further off than 3 %, so that the pin touches close to the pitch circle.
+        for contact in [over, between] {
+            let ratio = contact.contact_diameter / spline.pitch_diameter_mm();
+            assert!((ratio - 1.0).abs() < 0.02, "{teeth} {module}: {ratio}");
+        }
+    }
 }

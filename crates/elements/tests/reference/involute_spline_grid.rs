@@ -129,10 +129,10 @@ fn sizes_agree_with_mpmath_over_a_grid_of_counts_pitches_angles_classes_and_pins
     deviations.sort_by(|a, b| a.0.total_cmp(&b.0));
     let (usual, _) = deviations[deviations.len() / 2];
     let (worst, place) = &deviations[deviations.len() - 1];
-    println!(
+    crate::table::say(&format!(
         "involute_spline against mpmath: {cases} cases, {} values, {refused} pins refused alike; \
          worst relative deviation {worst:.2e}, usual {usual:.2e}",
         deviations.len()
-    );
+    ));
     assert!(*worst <= RELATIVE_TOLERANCE, "{worst:e} at {place}");
 }

@@ -42,11 +42,11 @@ fn zones_agree_with_pressfit_and_isofits_but_for_three_misprints() {
             off.push(format!("{line}: got {limits:?}"));
         }
     }
-    println!(
+    crate::table::say(&format!(
         "limits_fits against pressfit and isofits: {compared} zones, {} alike to the last digit, \
          {misprinted} misprinted there",
         compared - misprinted - off.len()
-    );
+    ));
     assert!(compared >= FEWEST_ZONES, "only {compared} zones");
     // The twelve rows are there; were they gone, the list above would be stale.
     assert_eq!(misprinted, 12);

@@ -4,6 +4,7 @@
 
 #![cfg(test)]
 
+mod bearing_clearance;
 mod bolt_circle;
 mod bolted_joint;
 mod interference_fit;
@@ -15,5 +16,6 @@ mod limits_fits_grid;
 mod rolling_bearing;
 mod shaft;
 mod spline_capacity;
+mod spline_identification;
 mod table;
 mod vehicle_load;

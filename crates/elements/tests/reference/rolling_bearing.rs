@@ -2,7 +2,7 @@
 
 use elements::rolling_bearing::{
     BallSeries, BearingError, BearingLoad, DutyStep, LifeDistribution, LifeEdition, RollingElement, ball_bearing_size,
-    ball_equivalent, ball_factors, ball_static_equivalent, life_hours, mean_load, rating_for_life,
+    ball_equivalent, ball_factors, ball_static_equivalent, life_hours, mean_load, opposed_axial_loads, rating_for_life,
     rating_for_reliability, rating_life, reliability_factor, reliability_reached, static_safety, tapered_bearing_size,
     tapered_equivalent, tapered_induced, tapered_static_equivalent,
 };
@@ -239,4 +239,21 @@ fn loads_outside_the_tables_are_refused() {
     // A pure radial load needs no axial row.
     let radial = BearingLoad { radial: 5.0, axial: 0.0 };
     assert_eq!(ball_equivalent(radial, 20.0, 14.0), Ok(5.0));
+}
+
+/// Statics: whatever pushes, the shaft is in balance, no bearing is unloaded below what it makes itself, and one of them carries
+/// just that.
+#[test]
+fn statics_of_the_shaft_hold_for_every_pair_of_tapered_bearings() {
+    for own in [0.0, 0.4, 1.0, 2.5] {
+        for other in [0.0, 0.7, 1.0, 3.0] {
+            for outside in [0.0, 0.3, 1.6, 5.0] {
+                let loads = opposed_axial_loads(own, other, outside).unwrap();
+                assert!((loads.pushed - loads.other - outside).abs() < 1e-12);
+                assert!(loads.pushed >= own && loads.other >= other);
+                assert!(loads.pushed == own || loads.other == other);
+            }
+        }
+    }
+    assert!(matches!(opposed_axial_loads(1.0, 1.0, -1.0), Err(BearingError::Negative { .. })));
 }

@@ -4,9 +4,9 @@
 //! hardness studylib.net/doc/18154429.
 
 use elements::fatigue::{
-    Criterion, FatigueError, FatigueStrength, ShaftLoad, ShaftStress, SurfaceFinish, Yielding, finite_life_strength,
-    load_factor, reliability_factor, safety, shaft_diameter, shaft_stress, size_factor, surface_factor,
-    uncorrected_endurance_mpa, yield_safety,
+    Criterion, FatigueError, FatigueStrength, ShaftLoad, ShaftStress, SurfaceFinish, Yielding, cycles_at,
+    finite_life_strength, load_factor, miner_damage, reliability_factor, reversed_stress, safety, shaft_diameter,
+    shaft_stress, size_factor, surface_factor, uncorrected_endurance_mpa, yield_safety,
 };
 use elements::shaft_strength::{
     ShaftError, ShaftSection, least_case_depth, maximum_shear_equivalent, stiffness, von_mises, von_mises_plane,
@@ -408,4 +408,20 @@ fn numbers_outside_the_charts_are_refused() {
     }
     // A core that holds alone needs no case.
     assert_eq!(least_case_depth(200.0, 303.0), Ok(0.0));
+}
+
+/// By hand, from the line itself: at m = 0.1 the slope is 10, so that twice the endurance limit is borne 10⁶/1024 times; beyond
+/// the knee the slope is 19 (2k − 1 after Haibach), so that half of the limit is borne 10⁶ · 2¹⁹ times.
+#[test]
+fn the_s_n_line_by_hand_and_the_sum_of_miner() {
+    assert!((cycles_at(2.0, 0.1).unwrap() / (1e6 / 1024.0) - 1.0).abs() < 1e-12);
+    assert!((cycles_at(0.5, 0.1).unwrap() / (1e6 * 524_288.0) - 1.0).abs() < 1e-12);
+    assert!((cycles_at(1.0, 0.1).unwrap() - 1e6).abs() < 1e-6);
+    let damage = miner_damage(&[(488.281_25, cycles_at(2.0, 0.1).unwrap()), (5e5, 1e6)]).unwrap();
+    assert!((damage - 1.0).abs() < 1e-9);
+    assert!(matches!(cycles_at(0.0, 0.1), Err(FatigueError::NotPositive { .. })));
+    assert!(matches!(cycles_at(1.0, 0.5), Err(FatigueError::Range { .. })));
+    assert!(matches!(miner_damage(&[(-1.0, 10.0)]), Err(FatigueError::Negative { .. })));
+    assert!(matches!(miner_damage(&[(1.0, 0.0)]), Err(FatigueError::NotPositive { .. })));
+    assert!(matches!(reversed_stress(10.0, 900.0, 900.0), Err(FatigueError::Range { .. })));
 }

@@ -70,6 +70,7 @@ pub fn compute(asked: &Asked<'_>, mut inputs: Inputs) -> Result<Calculation, Ref
         argument,
         pin,
         standard_pin: standard.map(millimetres),
+        pin_remark: "the usual one",
         ideal_pin: ideal_pin.ok().map(millimetres),
         limits: None,
         basic: nominal_mm,

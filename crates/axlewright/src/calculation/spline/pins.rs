@@ -15,6 +15,8 @@ pub struct PinSeat<'a> {
     pub pin: Option<&'a WrittenLength>,
     /// The pin that the standard takes, where it names one.
     pub standard_pin: Option<Length>,
+    /// What that pin is.
+    pub pin_remark: &'static str,
     /// The pin that would touch on the pitch circle.
     pub ideal_pin: Option<Length>,
     /// Limits of the actual width, in the unit of `length`.
@@ -41,7 +43,7 @@ pub fn pin_block(
     }
     let (pin, remark) = match (seat.pin, seat.standard_pin) {
         (Some(pin), _) => (pin.value(), "as asked for"),
-        (None, Some(pin)) => (pin, "the standard's"),
+        (None, Some(pin)) => (pin, seat.pin_remark),
         (None, None) => {
             block.note(format!("no pin is held for this standard: give {} to have sizes with it", seat.argument));
             return block;

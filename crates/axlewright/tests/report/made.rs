@@ -1,9 +1,9 @@
 //! Reviews made by hand. The orders are invented.
 
 use axle::{
-    Basis, Candidate, Check, ConditionReview, Consequence, Dimension, DimensionKind, ExplanationReview, Identified,
-    Missing, MistakeReview, NotProved, Outcome, PartKind, Probability, Proof, ProofCheck, ProofKind, Question,
-    ReadingReview, Reason, Review, SafetyRange, Side, TraceStep, Verdict,
+    Basis, Candidate, Check, ConditionReview, Consequence, Dimension, DimensionKind, ExplanationReview, FigureKind,
+    Identified, Missing, MistakeReview, NotProved, Outcome, PartKind, Probability, Proof, ProofCheck, ProofFigure,
+    ProofKind, Question, ReadingReview, Reason, Review, SafetyRange, Side, TraceStep, Verdict,
 };
 use catalog::{BearingKind, Measurand, MistakeKind};
 use quantity::{Length, inches, millimetres};
@@ -319,6 +319,13 @@ fn proof() -> Proof {
             check(ProofKind::LockRing, 1.149, 8.52, 2.5, Outcome::Unconfirmed),
             check(ProofKind::Spline, 1.3, 1.3, 1.0, Outcome::Holds),
         ],
+        figures: vec![ProofFigure {
+            kind: FigureKind::RingPressOn,
+            harsh: 21_996.9,
+            mild: 10_083.5,
+            words: "At fitting the lock ring must take at least 22.0 kN (4945 lbf) to press on.".to_owned(),
+            source: "a workshop".to_owned(),
+        }],
         not_proved: vec![NotProved { what: "the life of the bearing".to_owned(), needs: "its ratings".to_owned() }],
         ..Proof::default()
     }

@@ -130,3 +130,21 @@ fn the_thrust_of_tapered_rollers_counts() {
     let (steep, flat) = (life(0.5), life(4.0));
     assert!(steep < flat, "{steep} against {flat}");
 }
+
+/// A thin hub bursts before the shaft shears: with `S = T tan φ/(π D tw L) + 4T/(D² L Y)`, the handbook's formula, half of the wall
+/// gives more stress. A thick one changes nothing.
+#[test]
+fn a_stated_hub_counts_where_it_is_the_weakest() {
+    let with = |hub: &str| {
+        let text = order("01", "").replacen("[spline]", &format!("[spline]\n{hub}"), 1);
+        let proof = reviewed(&text, &shipped()).proof;
+        proof.checks.into_iter().find(|check| check.kind == ProofKind::Spline).expect("it was checked")
+    };
+    let without = with("");
+    let thick = with("hub_outside = \"3 in\"");
+    assert_eq!(without.safety, thick.safety);
+    let thin = with("hub_outside = \"1.42 in\"");
+    let thinner = with("hub_outside = \"1.40 in\"");
+    assert!(thin.safety.harsh < without.safety.harsh && thinner.safety.harsh < thin.safety.harsh);
+    assert!(thinner.detail.starts_with("bursting of the side gear's hub"), "{}", thinner.detail);
+}

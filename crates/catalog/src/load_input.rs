@@ -78,6 +78,7 @@ pub enum LoadInput {
     StudProof,
     StudShare,
     JointFriction,
+    HubOutside,
 }
 
 /// What is fixed about an input.
@@ -103,7 +104,7 @@ const fn spec(
 
 /// One row for each input, in the order of the variants. The ranges keep out what cannot be, not what is odd: common
 /// practice, no source.
-const SPECS: [Spec; 32] = {
+const SPECS: [Spec; 33] = {
     use LoadInput as I;
     use LoadMeasure as M;
     [
@@ -198,6 +199,13 @@ const SPECS: [Spec; 32] = {
             M::Number,
             (0.02, 0.8),
             "friction between wheel and drum or rotor",
+        ),
+        spec(
+            I::HubOutside,
+            ("spline", "hub_outside"),
+            M::Length,
+            (15.0, 200.0),
+            "outside diameter of the side gear's hub around the spline",
         ),
     ]
 };

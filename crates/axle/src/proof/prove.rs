@@ -198,7 +198,7 @@ fn figure(kind: ProofKind, values: &Values, facts: &Facts<'_>, setting: &Result<
         ProofKind::BearingSeat => bearing::seat(facts, cases, setting.beam()?),
         ProofKind::BearingStatic => bearing::at_rest(facts, cases, setting.beam()?),
         ProofKind::BearingLife => bearing::life(values, facts, cases, setting.beam()?),
-        ProofKind::Spline => spline::spline(facts, cases),
+        ProofKind::Spline => spline::spline(values, facts, cases),
         ProofKind::Studs => studs::studs(values, facts, cases),
     }
 }

@@ -2,19 +2,20 @@
 
 use std::f64::consts::PI;
 
-use catalog::{SplineCount, SplineSeries, SplineSystem};
+use catalog::{LoadInput, SplineCount, SplineSeries, SplineSystem};
 use elements::involute_spline::{
     Din5480Spline, InchSpline, InvoluteFlanks, Iso4156Spline, Pitch, PressureAngle, RootCut, RootForm, SplineFit,
     ToothDeviation,
 };
 use elements::spline_capacity::{
-    FlankMotion, LoadFactors, SplineMaterial, SplineTeeth, TorqueReversal, allowable_stress, distribution_factor,
-    fatigue_life_factor, flank_compression, pitch_line_shear, root_shear, wear_life_factor,
+    FlankMotion, LoadFactors, SplineHub, SplineMaterial, SplineTeeth, TorqueReversal, allowable_stress, bursting,
+    distribution_factor, fatigue_life_factor, flank_compression, pitch_line_shear, root_shear, wear_life_factor,
 };
 use quantity::LengthExt;
 
 use super::facts::Facts;
 use super::figure::{Figure, Gap, torque_text};
+use super::inputs::Values;
 use super::loads::Cases;
 
 pub(super) const SOURCE: &str =
@@ -31,13 +32,16 @@ pub(crate) struct SplineSizes {
     chord: f64,
     /// Radial height of contact.
     height: f64,
+    /// Major diameter of the hub's spline, at its roots.
+    hub_major: f64,
+    angle: PressureAngle,
 }
 
 /// The sizes of a spline; none where the standard has no such spline.
 pub(super) fn spline_sizes(series: &SplineSeries, count: SplineCount) -> Option<SplineSizes> {
     let angle = PressureAngle::from_degrees(series.pressure_angle_degrees).ok()?;
     let teeth = count.teeth;
-    let of = |flanks: &InvoluteFlanks, thickness: f64, unit: f64, major: f64, minor: f64, height: f64| {
+    let of = |flanks: &InvoluteFlanks, thickness: f64, unit: f64, [major, minor, height, hub_major]: [f64; 4]| {
         Some(SplineSizes {
             teeth,
             major: major * unit,
@@ -45,6 +49,8 @@ pub(super) fn spline_sizes(series: &SplineSeries, count: SplineCount) -> Option<
             pitch: flanks.pitch_diameter() * unit,
             chord: flanks.chordal_thickness(thickness).ok()? * unit,
             height: height * unit,
+            hub_major: hub_major * unit,
+            angle,
         })
     };
     match series.system {
@@ -55,25 +61,32 @@ pub(super) fn spline_sizes(series: &SplineSeries, count: SplineCount) -> Option<
                 InchSpline::new(teeth, Pitch::new(pitch, stub_pitch).ok()?, angle, root, SplineFit::Side).ok()?;
             let external = spline.external();
             // The handbook's height is that of 30°; at 37.5° and 45° shaft and hub overlap by less.
-            let height = height.min((external.major_in - spline.internal().minor_in) / 2.0);
-            of(spline.flanks(), spline.basic_width_in(), 25.4, external.major_in, external.minor_in, height)
+            let internal = spline.internal();
+            let height = height.min((external.major_in - internal.minor_in) / 2.0);
+            let sizes = [external.major_in, external.minor_in, height, internal.major_in];
+            of(spline.flanks(), spline.basic_width_in(), 25.4, sizes)
         }
         SplineSystem::Iso4156 { module_mm } => {
             let spline = Iso4156Spline::new(teeth, module_mm, angle, RootForm::Fillet).ok()?;
             let h = ToothDeviation::H;
             let (major, minor) = (spline.major_external_mm(h), spline.minor_external_mm(h));
             let height = module_mm.min((major - spline.minor_internal_mm()) / 2.0);
-            of(spline.flanks(), spline.basic_width_mm(), 1.0, major, minor, height)
+            of(spline.flanks(), spline.basic_width_mm(), 1.0, [major, minor, height, spline.major_internal_mm()])
         }
         SplineSystem::Din5480 { module_mm } => {
             let reference = count.reference_diameter?.millimetres();
             let spline = Din5480Spline::new(reference, module_mm, teeth).ok()?;
             // Roots by a gear shaper, the deepest that are cut.
             let minor = spline.root_external_mm(RootCut::Shaped);
-            of(spline.flanks(), spline.tooth_thickness_mm(), 1.0, spline.tip_external_mm(), minor, 0.9 * module_mm)
+            let sizes = [spline.tip_external_mm(), minor, 0.9 * module_mm, spline.root_internal_mm(RootCut::Broached)];
+            of(spline.flanks(), spline.tooth_thickness_mm(), 1.0, sizes)
         }
     }
 }
+
+/// Form factor of the hub's teeth: the handbook's at 30°. Teeth at 37.5° and 45° are lower and wider at their roots, so that it
+/// is on the safe side there.
+const HUB_FORM_FACTOR: f64 = 1.5;
 
 /// One N·m in lbf·in.
 const POUND_INCHES: f64 = 8.850_745_8;
@@ -82,7 +95,8 @@ const POUND_INCHES: f64 = 8.850_745_8;
 ///
 /// The torque is the largest that engine and tyres allow, shocks included, so that the application factor is 1. The side gear
 /// carries the spline without sliding under load, so that it counts as fixed: own judgement.
-pub(super) fn spline(facts: &Facts<'_>, cases: &Cases) -> Result<Figure, Gap> {
+/// Where the sheet states the hub's outside, its bursting counts too, with the steel of the shaft: a side gear is harder.
+pub(super) fn spline(values: &Values, facts: &Facts<'_>, cases: &Cases) -> Result<Figure, Gap> {
     let sizes = facts.spline()?;
     let material = material(facts)?;
     let allowable = allowable_stress(material);
@@ -113,6 +127,19 @@ pub(super) fn spline(facts: &Facts<'_>, cases: &Cases) -> Result<Figure, Gap> {
     ];
     if let Some(straight) = allowable.compressive_straight_psi {
         ratios.push(("compression of the flanks", straight / flanks, true));
+    }
+    if let Some(outside) = values.optional(LoadInput::HubOutside) {
+        let hub = SplineHub {
+            outside_in: outside / 25.4,
+            internal_major_in: sizes.hub_major / 25.4,
+            length_in: engaged_in,
+            pressure_angle_rad: sizes.angle.radians(),
+            form_factor: HUB_FORM_FACTOR,
+            // A wheel turns too slowly to strain its side gear: 9 psi at a thousand turns a minute.
+            speed_rev_per_min: 0.0,
+        };
+        let burst = bursting(torque, &factors, &teeth, &hub).map_err(Gap::formula)?;
+        ratios.push(("bursting of the side gear's hub", allowable.tensile_psi / burst.total_psi, true));
     }
     let by_length = ratios.iter().filter(|(_, _, by_length)| *by_length).map(|(_, ratio, _)| *ratio);
     let needed = engaged / by_length.fold(f64::INFINITY, f64::min);

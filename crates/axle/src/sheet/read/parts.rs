@@ -35,6 +35,7 @@ pub(super) fn parts(root: &TableReader<'_>, unit: SheetUnit, catalog: &Catalog, 
     if let Some(table) = root.table("spline") {
         let names = catalog.splines.iter().map(|row| row.name.as_str());
         parts.spline_series = table.optional("series").and_then(|item| known_name(&item, "spline series", names));
+        loads::inputs(&table, "spline", unit, claims);
         table.finish();
     }
     parts

@@ -86,7 +86,8 @@ wall = \"6 mm\"
 width = \"12 mm\"
 ";
 
-const STUDS_STATED: &str = "proof_stress = 830\npreload_share = 0.7\njoint_friction = 0.14\n[spline]\nhub_outside = \"2 in\"";
+const STUDS_STATED: &str =
+    "proof_stress = 830\npreload_share = 0.7\njoint_friction = 0.14\n[spline]\nhub_outside = \"2 in\"";
 
 fn all_stated() -> String {
     hay_truck(ALL_STATED).replacen("[spline]", STUDS_STATED, 1)

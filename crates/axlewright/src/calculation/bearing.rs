@@ -1,5 +1,7 @@
 //! `axlewright bearing`: rating life and static safety of a wheel bearing.
 
+mod clearance;
+
 use std::path::PathBuf;
 
 use axle::CAUTIONS;
@@ -14,6 +16,7 @@ use elements::rolling_bearing::{
 use quantity::{Leading, LengthExt, WrittenLength};
 
 use super::{Block, Calculation, CalculationArguments, Inputs, Quantity, Refusals};
+use clearance::clearance_block;
 
 /// Examples for the help.
 pub const EXAMPLES: &str = "\
@@ -124,6 +127,8 @@ struct Rated {
     e: Option<f64>,
     y: Option<f64>,
     y0: Option<f64>,
+    /// What pressing on leaves of its clearance, for a ball bearing of the catalog.
+    clearance: Option<Block>,
 }
 
 /// What is wanted of it.
@@ -210,7 +215,18 @@ fn read_rated(
         BearingKind::Tapered => "tapered bearing by its ratings",
     };
     let source = "the ratings as given".to_owned();
-    Some(Rated { words: words.to_owned(), source, kind, dynamic_n: dynamic_n?, static_n, f0, e, y, y0 })
+    Some(Rated {
+        words: words.to_owned(),
+        source,
+        kind,
+        dynamic_n: dynamic_n?,
+        static_n,
+        f0,
+        e,
+        y,
+        y0,
+        clearance: None,
+    })
 }
 
 fn from_catalog(
@@ -252,6 +268,7 @@ fn from_catalog(
             e: rating.e,
             y: rating.y,
             y0: rating.y0,
+            clearance: clearance_block(row),
         }),
         [] => {
             let all: Vec<_> = rated.iter().collect();
@@ -365,6 +382,7 @@ fn computed(rated: &Rated, wanted: &Wanted) -> Result<Vec<Block>, BearingError> 
     blocks.push(load_block);
     blocks.push(life_block(rated, wanted, equivalent_n)?);
     blocks.push(static_block(rated, load)?);
+    blocks.extend(rated.clearance.clone());
     Ok(blocks)
 }
 

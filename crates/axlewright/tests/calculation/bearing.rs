@@ -170,3 +170,18 @@ fn statics_by_hand_tapered_bearings_push_each_other() {
         &["--other-radial: only tapered bearings push each other"],
     );
 }
+
+/// By hand for 40 × 80: m5 on a Normal bore is 9 to 32 µm (row D4-12), less 2/42 for smoothing; on a raceway of 48 mm they take 7.14 to
+/// 25.40 µm off a normal clearance of 6 to 20 µm.
+#[test]
+fn lame_by_hand_a_bearing_of_the_catalog_says_what_pressing_on_leaves() {
+    let output = json("bearing --bearing 40x80x18 ball --radial 4 kN");
+    let expected = [
+        ("clearance_pressed_on/inner_raceway/value/millimetres", 48.0),
+        ("clearance_pressed_on/group_normal/least/millimetres", 0.006 - 0.032 * 40.0 / 42.0 * 40.0 / 48.0),
+        ("clearance_pressed_on/group_normal/most/millimetres", 0.020 - 0.009 * 40.0 / 42.0 * 40.0 / 48.0),
+    ];
+    assert_numbers("by hand", &output, &expected, 1e-5);
+    let tapered = json("bearing --bearing 35x72x18.25 tapered --radial 4 kN");
+    assert!(tapered["blocks"].as_array().unwrap().iter().all(|block| block["block"] != "clearance_pressed_on"));
+}

@@ -101,19 +101,21 @@ fn panels(proof: &Proof, leading: Leading) -> Vec<Panel> {
     vec![
         Panel {
             key: "stress",
-            title: "Von Mises stress at the surface, without notches".to_owned(),
+            title: "Von Mises stress, without notches".to_owned(),
             curves: curves(&|one| Some(one.stress_mpa)),
             absent: Vec::new(),
             worst: Worst::Largest,
+            worst_at: worst_at(proof, Worst::Largest, &|one| Some(one.stress_mpa)),
             required: None,
             units: Some(units),
         },
         Panel {
             key: "yield",
-            title: "Safety against yielding, the lower of surface and core".to_owned(),
+            title: "Safety against yielding".to_owned(),
             curves: curves(&|one| Some(one.yield_safety)),
             absent: Vec::new(),
             worst: Worst::Least,
+            worst_at: worst_at(proof, Worst::Least, &|one| Some(one.yield_safety)),
             required: required(ProofKind::Yield),
             units: None,
         },
@@ -123,10 +125,19 @@ fn panels(proof: &Proof, leading: Leading) -> Vec<Panel> {
             curves: curves(&|one| one.fatigue_safety),
             absent: once.collect(),
             worst: Worst::Least,
+            worst_at: worst_at(proof, Worst::Least, &|one| one.fatigue_safety),
             required: required(ProofKind::Fatigue),
             units: None,
         },
     ]
+}
+
+/// Where the worst value stands: the section and the load case, with every open input at its harsh end.
+fn worst_at(proof: &Proof, worst: Worst, of: &dyn Fn(&StationProof) -> Option<f64>) -> Option<String> {
+    let all = proof.cases.iter().flat_map(|case| case.stations.iter().map(move |one| (case.case, one)));
+    let values = all.filter_map(|(case, one)| Some((case, one.section, of(one)?)));
+    let found = values.reduce(|one, next| if worst.of(one.2, next.2) == one.2 { one } else { next });
+    found.map(|(case, section, _)| format!("{}: {section} ({})", worst.word(), case.words()))
 }
 
 /// The curve of a case; none where a section has no such value.

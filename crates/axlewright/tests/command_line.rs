@@ -341,6 +341,24 @@ fn the_program_describes_itself() {
 }
 
 #[test]
+fn a_plot_goes_to_standard_output_and_says_what_it_lacks() {
+    let wagon = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo/orders/02-market-wagon.toml");
+    let drawn = run(program().arg("plot").arg(&wagon));
+    assert_eq!((drawn.status, drawn.error.as_str()), (0, ""));
+    assert!(drawn.out.starts_with("<svg ") && drawn.out.ends_with("</svg>\n"));
+    assert_eq!(run(program().arg("plot").arg(&wagon)).out, drawn.out);
+
+    let sheets = Sheets::new();
+    let short = run(program().arg("plot").arg(sheets.path("short.toml")));
+    assert_eq!((short.status, short.out.as_str()), (2, ""));
+    assert!(short.error.contains("the shaft does not yield needs the shoulder distance"), "{}", short.error);
+    assert!(short.error.contains("accepted: "), "{}", short.error);
+    let faulty = run(program().arg("plot").arg(sheets.path("faulty.toml")));
+    assert_eq!((faulty.status, faulty.out.as_str()), (2, ""));
+    assert!(faulty.error.contains("shoulder_distanse"), "{}", faulty.error);
+}
+
+#[test]
 fn a_reader_that_has_seen_enough_causes_no_panic() {
     let sheets = Sheets::new();
     let mut child = std::process::Command::new(env!("CARGO_BIN_EXE_axlewright"))

@@ -248,6 +248,18 @@ fn no_two_load_cases_look_alike_without_their_colour() {
 }
 
 #[test]
+fn each_panel_says_where_its_worst_stands() {
+    let (review, picture) = wagon();
+    let document = Document::parse(&picture).unwrap();
+    let weakest =
+        review.proof.cases.iter().min_by(|a, b| a.yield_safety.harsh.total_cmp(&b.yield_safety.harsh)).unwrap();
+    let words = format!("weakest: {} ({})", weakest.weakest, weakest.case.words());
+    let said: Vec<_> = document.descendants().filter(|node| node.text() == Some(&words)).collect();
+    let (top, _) = edges(&document)["yield"];
+    assert!(said.iter().any(|node| (number(*node, "y") - (top - 9.0)).abs() < 0.02), "{words}");
+}
+
+#[test]
 fn metric_sheets_lead_with_megapascals_and_millimetres() {
     let (review, _) = wagon();
     let picture = stress_plot(&review, Leading::Millimetres).unwrap();

@@ -41,8 +41,16 @@ pub(super) fn clearance(facts: &Facts<'_>) -> Result<ProofFigure, Gap> {
     let normal = left(ClearanceGroup::Normal)?;
     let advice = match stays_free {
         Some(ClearanceGroup::Normal) => "A bearing of normal clearance stays free.".to_owned(),
-        Some(group) => format!("{group} is the closest group that stays free even where the tightest fit meets the closest bearing."),
-        None => "No group stays free where the tightest fit meets the closest bearing: grind the journal towards its lower limit.".to_owned(),
+        Some(group) => {
+            format!(
+                "{group} is the closest group that stays free even where the tightest fit meets the closest bearing."
+            )
+        }
+        None => {
+            "No group stays free where the tightest fit meets the closest bearing: grind the journal towards its lower \
+                 limit."
+                .to_owned()
+        }
     };
     Ok(ProofFigure {
         kind: FigureKind::BearingClearance,

@@ -28,6 +28,14 @@ pub enum Worst {
 }
 
 impl Worst {
+    /// What the worst is called.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Largest => "highest",
+            Self::Least => "weakest",
+        }
+    }
+
     /// The worse of two values.
     pub fn of(self, one: f64, other: f64) -> f64 {
         match self {
@@ -50,6 +58,8 @@ pub struct Panel {
     pub absent: Vec<(LoadCase, &'static str)>,
     /// Which value is the worst.
     pub worst: Worst,
+    /// Where the worst value stands, in words.
+    pub worst_at: Option<String>,
     /// The least value that passes.
     pub required: Option<f64>,
     /// Units of the left and of the right axis, with what they are worth; a pure number has one axis and no unit.
@@ -90,6 +100,9 @@ impl Panel {
     pub fn draw(&self, svg: &mut Svg, place: &Place<'_>) {
         let (top, bottom) = (place.value.top(), place.value.bottom());
         svg.words("strong", (place.left, top - 9.0), Anchor::Start, &self.title);
+        if let Some(words) = &self.worst_at {
+            svg.words("small", (place.right, top - 9.0), Anchor::End, words);
+        }
         self.draw_axes(svg, place);
         let clip = format!("within-{}", self.key);
         svg.raw(&format!(

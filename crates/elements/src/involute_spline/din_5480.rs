@@ -50,7 +50,8 @@ impl RootCut {
 /// s1 = e2 = πm/2 + 2 xm tan 30°   nominal tooth thickness of the shaft, space width of the hub
 /// ```
 ///
-/// Tolerances are not held: no public text gives the formulas behind the tables of the standard. Valid for modules 0.5 to 10 mm and 6 to 82 teeth (ranges
+/// Tolerances are not held: no public text gives the formulas behind the tables of the standard.
+/// Valid for modules 0.5 to 10 mm and 6 to 82 teeth (ranges
 /// of module, teeth and shift from memory, check).
 ///
 /// Source: DIN 5480-1:2006, dimensions; the public tutorial "Some concepts about DIN 5480 spline

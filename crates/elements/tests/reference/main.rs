@@ -15,6 +15,7 @@ mod limits_fits;
 mod limits_fits_grid;
 mod rolling_bearing;
 mod shaft;
+mod shaft_fatigue_grid;
 mod spline_capacity;
 mod spline_identification;
 mod table;

@@ -231,3 +231,21 @@ fn a_count_alone_tells_no_spline() {
     assert_refused("spline --identify --pin 0.08 in --major-diameter 1.3 in", &["--pin: no size over pins"]);
     assert_refused("spline --identify --teeth 300 --major-diameter 1.3 in", &["--teeth: ", "6 to 100"]);
 }
+
+#[test]
+fn a_width_off_the_basic_one_says_to_which_side() {
+    let from_basic = |line: &str, block: &str| {
+        let output = json(&format!("spline --teeth 30 --pitch 24/48 --angle 45 {line}"));
+        let entry = quantity(&output, block, "from_basic");
+        (entry["value"]["inches"].as_f64().unwrap(), entry["remark"].as_str().unwrap().to_owned())
+    };
+    // Row D1-04: 1.38488 in over and 1.12998 in between pins at the basic width.
+    let (thin, words) = from_basic("--over-pins 1.3800 in", "measured_tooth");
+    assert!(thin > 0.0 && words.starts_with("thinner"), "{thin} {words}");
+    let (thick, words) = from_basic("--over-pins 1.3900 in", "measured_tooth");
+    assert!(thick > 0.0 && words.starts_with("thicker"), "{thick} {words}");
+    let (wide, words) = from_basic("--between-pins 1.1330 in", "measured_space");
+    assert!(wide > 0.0 && words.starts_with("wider"), "{wide} {words}");
+    let (narrow, words) = from_basic("--between-pins 1.1270 in", "measured_space");
+    assert!(narrow > 0.0 && words.starts_with("narrower"), "{narrow} {words}");
+}

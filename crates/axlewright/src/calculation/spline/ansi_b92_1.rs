@@ -12,6 +12,9 @@ use crate::calculation::{Block, Calculation, Inputs, Quantity, Refusals};
 
 const SOURCE: &str = "ANSI B92.1-1970 (R1993)";
 
+const WITHOUT_LIMITS: &str =
+    "the class tolerances of this spline are not held: how far it is from the basic width is all that is said";
+
 /// Computes the spline.
 ///
 /// # Errors
@@ -109,14 +112,22 @@ pub fn compute(asked: &Asked<'_>, mut inputs: Inputs) -> Result<Calculation, Ref
             class,
             basic: basic_in,
             length: inches,
+            without_limits: WITHOUT_LIMITS,
         };
         measured_block(&tooth, spline.flanks(), &mut inputs, classes)
     });
     let classes = |class| spline.space_width_limits(class).ok();
     let hub_pin = asked.hub_pin.as_ref().map_or(inches(spline.internal_pin_in()), WrittenLength::value);
     let measured_space = asked.between_pins.as_ref().and_then(|written| {
-        let space =
-            MeasuredWidth { member: Member::Hub, written, pin: Some(hub_pin), class, basic: basic_in, length: inches };
+        let space = MeasuredWidth {
+            member: Member::Hub,
+            written,
+            pin: Some(hub_pin),
+            class,
+            basic: basic_in,
+            length: inches,
+            without_limits: WITHOUT_LIMITS,
+        };
         measured_block(&space, spline.flanks(), &mut inputs, classes)
     });
     inputs.settle()?;

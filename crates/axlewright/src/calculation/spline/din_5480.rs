@@ -12,6 +12,9 @@ use crate::calculation::{Block, Calculation, Inputs, Quantity, Refusals};
 
 const SOURCE: &str = "DIN 5480-1:2006";
 
+const WITHOUT_LIMITS: &str =
+    "the tolerances of DIN 5480 are not held: how far it is from the nominal width is all that is said";
+
 /// Computes the spline.
 ///
 /// # Errors
@@ -91,7 +94,15 @@ pub fn compute(asked: &Asked<'_>, mut inputs: Inputs) -> Result<Calculation, Ref
     let mut measured = |member, written: &Option<WrittenLength>, pin| {
         let written = written.as_ref()?;
         let class = SplineClass::Five;
-        let width = MeasuredWidth { member, written, pin, class, basic: nominal_mm, length: millimetres };
+        let width = MeasuredWidth {
+            member,
+            written,
+            pin,
+            class,
+            basic: nominal_mm,
+            length: millimetres,
+            without_limits: WITHOUT_LIMITS,
+        };
         measured_block(&width, flanks, &mut inputs, |_| None)
     };
     let measured_tooth = measured(Member::Shaft, &asked.over_pins, own_pin(&asked.pin, shaft_pin));

@@ -14,6 +14,8 @@ const SOURCE: &str = "ISO 4156-1:2005";
 
 const PINS: &str = "pins from R 40 of ISO 3 (ISO 4156-3, from memory, check)";
 
+const WITHOUT_LIMITS: &str = "give --length, which the tolerances go by, to have it judged";
+
 /// Computes the spline.
 ///
 /// # Errors
@@ -123,15 +125,30 @@ pub fn compute(asked: &Asked<'_>, mut inputs: Inputs) -> Result<Calculation, Ref
     };
     let measured_tooth = asked.over_pins.as_ref().and_then(|written| {
         let pin = own_pin(&asked.pin, spline.external_pin_mm(effective_mm));
-        let tooth =
-            MeasuredWidth { member: Member::Shaft, written, pin, class, basic: effective_mm, length: millimetres };
+        let tooth = MeasuredWidth {
+            member: Member::Shaft,
+            written,
+            pin,
+            class,
+            basic: effective_mm,
+            length: millimetres,
+            without_limits: WITHOUT_LIMITS,
+        };
         measured_block(&tooth, flanks, &mut inputs, |class| {
             spline.tooth_thickness_limits(class, deviation, length?).ok()
         })
     });
     let measured_space = asked.between_pins.as_ref().and_then(|written| {
         let pin = own_pin(&asked.hub_pin, spline.internal_pin_mm(basic_mm));
-        let space = MeasuredWidth { member: Member::Hub, written, pin, class, basic: basic_mm, length: millimetres };
+        let space = MeasuredWidth {
+            member: Member::Hub,
+            written,
+            pin,
+            class,
+            basic: basic_mm,
+            length: millimetres,
+            without_limits: WITHOUT_LIMITS,
+        };
         measured_block(&space, flanks, &mut inputs, |class| spline.space_width_limits(class, length?).ok())
     });
     inputs.settle()?;

@@ -28,6 +28,8 @@ pub struct MeasuredWidth<'a> {
     pub basic: f64,
     /// Makes a length of a number in the spline's own unit.
     pub length: fn(f64) -> Length,
+    /// What is said where there are no limits to judge it by.
+    pub without_limits: &'static str,
 }
 
 /// The block of a measured member. `limits` gives the limits of a class, in the spline's own unit, where they are held.
@@ -64,15 +66,16 @@ pub fn measured_block(
     block.size(size_key, measured.written.value(), "as measured");
     block.size("pin", pin, "");
     block.size(width_key, (measured.length)(width), "actual, at the pitch circle");
-    let (from_basic, words) = match measured.member {
-        Member::Shaft => (measured.basic - width, "thinner than the largest that a hub takes"),
-        Member::Hub => (width - measured.basic, "wider than the least"),
+    let from_basic = width - measured.basic;
+    let words = match (measured.member, from_basic > 0.0) {
+        (Member::Shaft, true) => "thicker than the largest that a hub takes",
+        (Member::Shaft, false) => "thinner than the largest that a hub takes",
+        (Member::Hub, true) => "wider than the least that a shaft needs",
+        (Member::Hub, false) => "narrower than the least that a shaft needs",
     };
-    block.one("from_basic", Quantity::Deviation((measured.length)(from_basic)), words);
+    block.one("from_basic", Quantity::Deviation((measured.length)(from_basic.abs())), words);
     match limits(measured.class) {
-        None => block.note(
-            "no limits are held that it could be judged by; how far it is from the basic width is all that is said",
-        ),
+        None => block.note(measured.without_limits),
         Some(held) => judge(&mut block, measured, width, &held, &limits),
     }
     Some(block)

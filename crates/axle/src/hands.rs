@@ -21,7 +21,8 @@ pub(crate) struct Hand {
 
 /// The instruments in hands that took several readings, by name.
 pub(crate) fn hands(taken: &[Taken<'_>], catalog: &Catalog) -> Vec<Hand> {
-    let mut hands: Vec<((Option<&str>, &str), Vec<(usize, f64)>)> = Vec::new();
+    type Key<'k> = (Option<&'k str>, &'k str);
+    let mut hands: Vec<(Key<'_>, Vec<(usize, f64)>)> = Vec::new();
     for (at, one) in taken.iter().enumerate().filter(|(_, one)| !one.measurand.is_count()) {
         let common = common_deviation(one, catalog);
         let key = (one.by, one.instrument.name.as_str());
@@ -32,7 +33,7 @@ pub(crate) fn hands(taken: &[Taken<'_>], catalog: &Catalog) -> Vec<Hand> {
     }
     hands.retain(|(_, members)| members.len() > 1 && members.iter().all(|(_, common)| *common > 0.0));
     hands.sort_by_key(|(key, _)| *key);
-    let words = |(by, instrument): (Option<&str>, &str)| match by {
+    let words = |(by, instrument): Key<'_>| match by {
         Some(by) => format!("error of the {instrument} in the hand of {by}"),
         None => format!("error of the {instrument}, which all readings with it have in common"),
     };

@@ -126,7 +126,6 @@ impl Watched {
 
 impl Aim {
     /// The same demand on a size that is so much larger: a length that follows the shoulder.
-    #[allow(dead_code, reason = "x")]
     pub fn moved_by(&self, distance: f64) -> Self {
         let moved = |watched: Watched| Watched { offset: watched.offset + distance, ..watched };
         let limit = |end: Option<End>| end.map(|end| End { watched: moved(end.watched), ..end });

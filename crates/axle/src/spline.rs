@@ -61,7 +61,7 @@ impl<'a> Spline<'a> {
     pub fn usual_pin(&self) -> Option<f64> {
         let (series, _, _) = self.listed.as_ref()?;
         let module = match series.system {
-            SplineSystem::Inch { pitch, .. } => inches(1.0 / f64::from(pitch)).millimetres(),
+            SplineSystem::Inch { pitch, .. } => inches(1.0 / pitch).millimetres(),
             SplineSystem::Iso4156 { module_mm } | SplineSystem::Din5480 { module_mm } => module_mm,
         };
         Some(1.92 * module)

@@ -1,8 +1,8 @@
 //! Times of the review of a usual order (11 readings, two bearings that are plausible) and of a full one (26 readings, two
-//! bearings in three housing ends that are plausible). More choices than these are weighed: whatever the readings of the
-//! parts do not rule out by the bound in the catalog, as in every review.
+//! bearings in three housing ends that are plausible): with the shipped catalog, of which the readings leave some twenty
+//! choices of parts, and with a catalog that holds no more than those plausible ones; without questions and with them.
 
-use axle::{Sheet, read_sheet, review};
+use axle::{Sheet, read_sheet, review, review_without_questions};
 use catalog::Catalog;
 use divan::Bencher;
 
@@ -88,19 +88,65 @@ fn prepared(text: &str) -> Option<(Sheet, Catalog)> {
     Some((sheet, catalog))
 }
 
-fn reviewing(bencher: Bencher, text: &str) {
+/// The catalog with no other bearings and housing ends than these.
+fn narrowed(mut catalog: Catalog, bearings: &[&str], housing_ends: &[&str]) -> Catalog {
+    catalog.bearings.retain(|row| bearings.contains(&row.name.as_str()));
+    catalog.housing_ends.retain(|row| housing_ends.contains(&row.name.as_str()));
+    catalog
+}
+
+const TWO_BEARINGS: [&str; 2] = ["1.5625 in x 80 x 20 ball", "1.5625 in x 80 x 25 tapered"];
+const ONE_END: [&str; 1] = ["80 mm bore, 3.65 x 2.45 in"];
+const THREE_ENDS: [&str; 3] = ["80 mm bore, 3.40 x 2.60 in", "80 mm bore, 3.45 x 2.30 in", "80 mm bore, 3.65 x 2.45 in"];
+
+fn reviewing(bencher: Bencher, text: &str, narrow: impl Fn(Catalog) -> Catalog) {
     let Some((sheet, catalog)) = prepared(text) else { return };
-    bencher.bench(|| review(divan::black_box(&sheet), &catalog));
+    let catalog = narrow(catalog);
+    bencher.bench(|| review_without_questions(divan::black_box(&sheet), &catalog));
 }
 
 #[divan::bench]
 fn usual(bencher: Bencher) {
-    reviewing(bencher, USUAL);
+    reviewing(bencher, USUAL, |catalog| catalog);
+}
+
+#[divan::bench]
+fn usual_of_two_choices(bencher: Bencher) {
+    reviewing(bencher, USUAL, |catalog| narrowed(catalog, &TWO_BEARINGS, &ONE_END));
 }
 
 #[divan::bench]
 fn full(bencher: Bencher) {
-    reviewing(bencher, FULL);
+    reviewing(bencher, FULL, |catalog| catalog);
+}
+
+#[divan::bench]
+fn full_of_six_choices(bencher: Bencher) {
+    reviewing(bencher, FULL, |catalog| narrowed(catalog, &TWO_BEARINGS, &THREE_ENDS));
+}
+
+/// The review with its questions; what they take is the difference.
+#[divan::bench]
+fn full_with_questions(bencher: Bencher) {
+    let Some((sheet, catalog)) = prepared(FULL) else { return };
+    bencher.bench(|| review(divan::black_box(&sheet), &catalog));
+}
+
+/// A batch of full orders on so many threads: two must do nearly twice as many as one in the same time.
+#[divan::bench(args = [1, 2])]
+fn batch_of_sixteen_on_threads(bencher: Bencher, threads: usize) {
+    let Some((sheet, catalog)) = prepared(FULL) else { return };
+    bencher.bench(|| {
+        std::thread::scope(|scope| {
+            for _ in 0..threads {
+                scope.spawn(|| {
+                    for _ in 0..16 / threads {
+                        let _ = divan::black_box(review_without_questions(&sheet, &catalog));
+                    }
+                });
+            }
+        });
+    });
 }
 
 #[divan::bench]

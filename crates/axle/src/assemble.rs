@@ -55,6 +55,23 @@ pub fn review(sheet: &Sheet, catalog: &Catalog) -> Result<Review, ModelError> {
     weigh(sheet, catalog, Asking::Questions)
 }
 
+/// The review without its questions, which take longer than all the rest: for somebody who is still typing, and for batches.
+///
+/// # Errors
+/// As of [`review`].
+///
+/// ```
+/// let catalog = catalog::Catalog::shipped()?;
+/// let text = "[order]\nreference = 'KB-0001'\nuse = 'street'\nunit = 'in'\nsides = ['left']\n";
+/// let sheet = axle::read_sheet("sheet.toml", text, &catalog)?;
+/// let review = axle::review_without_questions(&sheet, &catalog)?;
+/// assert!(review.questions.is_empty() && !review.missing.is_empty());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn review_without_questions(sheet: &Sheet, catalog: &Catalog) -> Result<Review, ModelError> {
+    weigh(sheet, catalog, Asking::Nothing)
+}
+
 /// Whether a review goes on to what should be asked, which takes longer than all the rest.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Asking {

@@ -36,7 +36,7 @@ mod trim;
 mod verdict;
 mod worth;
 
-pub use assemble::review;
+pub use assemble::{review, review_without_questions};
 pub use proof::{
     AssumedInput, CaseProof, FigureKind, LoadCase, NotProved, Outcome, Proof, ProofCheck, ProofFigure, ProofKind,
     SafetyRange, Sensitivity, StatedInput, StationProof,

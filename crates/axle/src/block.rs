@@ -173,57 +173,97 @@ fn build(
             mistakes.push(Mistake { rate, spoils });
         }
     };
-    // What a mistake of the wrong thing, the wrong face or the wrong place makes a reading mean.
-    let mistaken = |row: &MistakeRow, at: usize| {
-        let meant = choice.mistaken(row.kind, &own[at])?.plus(&commons[at]);
-        let standard_uncertainty = own[at].standard_uncertainty.hypot(row.spread.millimetres());
-        Some(Evidence { form: meant, value: own[at].value, standard_uncertainty })
-    };
     for (at, one) in own.iter().enumerate() {
         for row in &catalog.mistakes {
             let rate = row.rate_under(one.conditions);
-            if let Some(meaning) = mistaken(row, at) {
-                add(row.kind, rate, vec![(at, meaning)]);
-            } else {
-                for (share, meaning) in slips(row, one, &forms[at]) {
-                    add(row.kind, rate * share, vec![(at, meaning)]);
-                }
+            for (share, meaning) in alternatives(choice, row, one, &forms[at], &commons[at]) {
+                add(row.kind, rate * share, vec![(at, meaning)]);
             }
         }
     }
-    for tie in choice.tied(&own) {
-        let row = catalog.mistake(tie.kind);
+    for one in in_several(choice, &own, &forms, &commons, catalog) {
+        let row = catalog.mistake(one.kind);
+        add(one.kind, one.share * if one.throughout { row.together } else { row.rate }, one.spoils);
+    }
+    (Model { weight, priors, readings, mistakes }, tags)
+}
+
+/// What a mistake of the wrong thing, the wrong face or the wrong place makes a reading mean. `common` is what its hand adds.
+fn mistaken(choice: &(impl Geometry + ?Sized), row: &MistakeRow, one: &Taken<'_>, common: &Form) -> Option<Evidence> {
+    let meant = choice.mistaken(row.kind, one)?.plus(common);
+    let standard_uncertainty = one.standard_uncertainty.hypot(row.spread.millimetres());
+    Some(Evidence { form: meant, value: one.value, standard_uncertainty })
+}
+
+/// What one reading means under a mistake, each meaning with its share of the mistake's rate; nothing where the mistake
+/// cannot befall it. `form` is what the reading claims to be, with what its hand adds, and `common` is that alone.
+pub(crate) fn alternatives(
+    choice: &(impl Geometry + ?Sized),
+    row: &MistakeRow,
+    one: &Taken<'_>,
+    form: &Form,
+    common: &Form,
+) -> Vec<(f64, Evidence)> {
+    match mistaken(choice, row, one, common) {
+        Some(meaning) => vec![(1.0, meaning)],
+        None => slips(row, one, form),
+    }
+}
+
+/// A mistake that spoils several readings.
+pub(crate) struct InSeveral {
+    pub kind: MistakeKind,
+    /// Whether one person makes it throughout, or on the whole sheet, and its rate is that; else it is the usual rate.
+    pub throughout: bool,
+    /// Its share of that rate.
+    pub share: f64,
+    /// The readings by their place in the topic, with what they then mean.
+    pub spoils: Vec<(usize, Evidence)>,
+}
+
+/// The mistakes that spoil several readings together: those that confuse readings with each other, and those that one person
+/// makes throughout. Forms and commons are as in [`alternatives`].
+pub(crate) fn in_several(
+    choice: &(impl Geometry + ?Sized),
+    taken: &[Taken<'_>],
+    forms: &[Form],
+    commons: &[Form],
+    catalog: &Catalog,
+) -> Vec<InSeveral> {
+    let mut all = Vec::new();
+    for tie in choice.tied(taken) {
         let meaning = |(at, form): (usize, Form)| {
-            let one = &own[at];
+            let one = &taken[at];
             let form = form.plus(&commons[at]);
             (at, Evidence { form, value: one.value, standard_uncertainty: one.standard_uncertainty })
         };
-        let rate = if tie.whole { row.together } else { row.rate };
-        add(tie.kind, rate, tie.readings.into_iter().map(meaning).collect());
+        let spoils = tie.readings.into_iter().map(meaning).collect();
+        all.push(InSeveral { kind: tie.kind, throughout: tie.whole, share: 1.0, spoils });
     }
     for row in catalog.mistakes.iter().filter(|row| row.together > 0.0) {
-        for person in people(&own) {
-            let by = |at: &usize| own[*at].by == person;
+        for person in people(taken) {
+            let by = |at: &usize| taken[*at].by == person;
+            let members = || (0..taken.len()).filter(by);
             let placed: Vec<(usize, Evidence)> =
-                (0..own.len()).filter(by).filter_map(|at| Some((at, mistaken(row, at)?))).collect();
+                members().filter_map(|at| Some((at, mistaken(choice, row, &taken[at], &commons[at])?))).collect();
             if placed.len() > 1 {
-                add(row.kind, row.together, placed);
+                all.push(InSeveral { kind: row.kind, throughout: true, share: 1.0, spoils: placed });
                 continue;
             }
             // A slip of fixed size has the same size in every reading.
             for (which, (_, share)) in row.sizes.iter().enumerate() {
                 let slipped = |at: usize| {
-                    let (_, meaning) = slips(row, &own[at], &forms[at]).into_iter().nth(which)?;
+                    let (_, meaning) = slips(row, &taken[at], &forms[at]).into_iter().nth(which)?;
                     Some((at, meaning))
                 };
-                let members: Vec<(usize, Evidence)> = (0..own.len()).filter(by).filter_map(slipped).collect();
-                if members.len() > 1 {
-                    add(row.kind, row.together * share, members);
+                let spoils: Vec<(usize, Evidence)> = members().filter_map(slipped).collect();
+                if spoils.len() > 1 {
+                    all.push(InSeveral { kind: row.kind, throughout: true, share: *share, spoils });
                 }
             }
         }
     }
-    (Model { weight, priors, readings, mistakes }, tags)
+    all
 }
 
 /// Everybody who took a reading of the topic; those that the sheet does not name are one.

@@ -58,7 +58,7 @@ pub(crate) fn to_confirm(
 }
 
 /// Repeats of one reading that lie further apart than one hand with that instrument can explain.
-fn repeats_disagree(sheet: &Sheet, taken: &Taken<'_>) -> Option<Confirm> {
+pub(crate) fn repeats_disagree(sheet: &Sheet, taken: &Taken<'_>) -> Option<Confirm> {
     let Value::Length(repeats) = &sheet.readings[taken.index].value else { return None };
     let sizes = || repeats.iter().map(|one| one.value().millimetres());
     let range = sizes().fold(f64::NEG_INFINITY, f64::max) - sizes().fold(f64::INFINITY, f64::min);

@@ -78,7 +78,7 @@ pub(crate) fn take_in<'a>(sheet: &'a Sheet, catalog: &'a Catalog) -> Vec<Taken<'
 
 /// The difference between the sides: that of the settings for distances, which are made to hundredths of an inch; fitted
 /// diameters are made far closer than that and differ by less than any instrument here can see.
-fn side_to_side(row: &MeasurandRow, catalog: &Catalog) -> f64 {
+pub(crate) fn side_to_side(row: &MeasurandRow, catalog: &Catalog) -> f64 {
     match row.measurand {
         Measurand::ShoulderDistance
         | Measurand::RaceDistance

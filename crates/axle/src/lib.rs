@@ -22,6 +22,7 @@ mod fit;
 mod geometry;
 mod hands;
 mod identify;
+pub mod learn;
 mod missing;
 mod outlook;
 mod proof;
@@ -33,6 +34,7 @@ mod slips;
 mod spline;
 mod trace;
 mod trim;
+mod truth;
 mod verdict;
 mod worth;
 
@@ -49,7 +51,10 @@ pub use review::{
 };
 pub use sheet::{
     BrakeClaim, Fitting, LoadClaims, Parts, Reading, Retainer, Sheet, Side, SteelClaim, Use, Value, read_sheet,
+    read_truth,
 };
+
+pub use truth::{TrueParts, TrueSize, Truth};
 
 /// The unit that leads where lengths are printed: that of the sheet, or inches.
 #[must_use]

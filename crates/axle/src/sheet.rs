@@ -11,7 +11,7 @@ use catalog::{BearingKind, BrakeKind, Condition, LoadInput, LoadUse, Measurand};
 use placed::Position;
 use quantity::{Length, LengthUnit, Thread, WrittenLength};
 
-pub use read::read_sheet;
+pub use read::{read_sheet, read_truth};
 
 /// One order as it was taken in.
 #[derive(Debug, Clone)]

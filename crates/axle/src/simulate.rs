@@ -6,6 +6,7 @@
 
 mod answer;
 mod chance;
+mod finished;
 mod judge;
 mod measure;
 mod tally;
@@ -13,6 +14,7 @@ mod trial;
 mod vehicle;
 
 pub use chance::Chance;
+pub use finished::{draw_finished, sheet_text, truth_text};
 pub use judge::{Outcome, judge};
 pub use measure::{Measured, People, Planted, Zeal, measure};
 pub use tally::{AskedCount, Count, Tally, Tenth, score_interval};

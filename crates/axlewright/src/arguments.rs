@@ -80,6 +80,21 @@ Examples:
   axlewright simulate --orders 2000 --gross 0.02
       two readings in a hundred wrong in a way that no mistake describes";
 
+const LEARN_EXAMPLES: &str = "\
+Examples:
+  axlewright learn finished/
+      show what the finished orders of a folder teach, and write nothing
+  axlewright learn finished/ --out our-catalog --catalog our-catalog
+      write it into the shop's own catalog, as files of their own; delete learned_*.toml to undo it
+  axlewright simulate --orders 200 --noise 2 --write simulated/ && axlewright learn simulated/
+      try it on people who measure twice as badly as the catalog says
+
+Each order is two files, found by the order's reference: the sheet as it came in, and the truth that was found afterwards.
+
+Exit status:
+  0  the orders were learned from
+  2  at least one file, the catalog or the command line could not be used; nothing was written";
+
 const COMPLETIONS_EXAMPLES: &str = "\
 Examples:
   axlewright completions bash > ~/.local/share/bash-completion/completions/axlewright
@@ -148,6 +163,10 @@ pub enum Command {
     #[command(after_long_help = SIMULATE_EXAMPLES)]
     Simulate(SimulateArguments),
 
+    /// Learn from finished orders how well people measure and how often they slip
+    #[command(after_long_help = LEARN_EXAMPLES)]
+    Learn(LearnArguments),
+
     /// Print a completion script for a shell
     #[command(after_long_help = COMPLETIONS_EXAMPLES)]
     Completions {
@@ -159,7 +178,7 @@ pub enum Command {
     #[command(after_long_help = MAN_EXAMPLES)]
     Man {
         /// The command; without it, the page of the whole program
-        #[arg(value_parser = ["check", "explain", "plot", "spline", "fit", "bolt-circle", "bearing", "stud", "simulate", "completions", "man", "schema"])]
+        #[arg(value_parser = ["check", "explain", "plot", "spline", "fit", "bolt-circle", "bearing", "stud", "simulate", "learn", "completions", "man", "schema"])]
         command: Option<String>,
     },
 
@@ -199,8 +218,28 @@ pub struct SimulateArguments {
     #[arg(long, default_value_t = 0.0, value_name = "SHARE", value_parser = gross_share)]
     pub gross: f64,
 
+    /// Write the sheets and what their axles really measure into this folder, and review nothing
+    #[arg(long, value_name = "DIR", value_hint = clap::ValueHint::DirPath)]
+    pub write: Option<PathBuf>,
+
     /// A folder with the shop's own catalog
     #[arg(long, value_name = "DIR")]
+    pub catalog: Option<PathBuf>,
+}
+
+/// What to learn from.
+#[derive(Debug, Args)]
+pub struct LearnArguments {
+    /// Finished orders: sheets and truths, TOML files or folders of them
+    #[arg(required = true, value_name = "ORDERS", value_hint = clap::ValueHint::AnyPath)]
+    pub orders: Vec<PathBuf>,
+
+    /// Folder to write what was learned into, as learned_*.toml; without it, nothing is written
+    #[arg(long, value_name = "DIR", value_hint = clap::ValueHint::DirPath)]
+    pub out: Option<PathBuf>,
+
+    /// Folder of the shop's own catalog, which is then what was believed before; what was learned into it earlier is left out
+    #[arg(long, value_name = "DIR", value_hint = clap::ValueHint::DirPath)]
     pub catalog: Option<PathBuf>,
 }
 

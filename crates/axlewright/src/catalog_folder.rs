@@ -17,9 +17,28 @@ const WANTED: &str = "a folder with the catalog's *.toml files";
 ///
 /// A stream takes no more.
 pub fn load(folder: Option<&Path>, streams: &mut Streams) -> io::Result<Option<Catalog>> {
+    load_files(folder, |_| true, streams)
+}
+
+/// Loads the catalog as it was written by hand, without the files of the folder that were learned from finished orders: what
+/// was learned must not count a second time when it is learned again.
+///
+/// # Errors
+///
+/// A stream takes no more.
+pub fn load_by_hand(folder: Option<&Path>, streams: &mut Streams) -> io::Result<Option<Catalog>> {
+    load_files(folder, |name| !catalog::is_learned_file(name), streams)
+}
+
+/// Loads the shipped catalog with those files of a folder that are wanted.
+fn load_files(
+    folder: Option<&Path>,
+    wanted: impl Fn(&str) -> bool,
+    streams: &mut Streams,
+) -> io::Result<Option<Catalog>> {
     let mut texts = Vec::new();
     if let Some(folder) = folder {
-        let files = match toml_files(folder) {
+        let files = match toml_files(folder, WANTED) {
             Ok(files) => files,
             Err(unreadable) => {
                 streams.complain_of_file(&folder.display().to_string(), &unreadable)?;
@@ -29,6 +48,9 @@ pub fn load(folder: Option<&Path>, streams: &mut Streams) -> io::Result<Option<C
         let mut sound = true;
         for file in files {
             let name = file.display().to_string();
+            if !wanted(&name) {
+                continue;
+            }
             match text_file::read(&file, "a catalog file: a text file in TOML, saved as UTF-8") {
                 Ok(text) => texts.push((name, text)),
                 Err(unreadable) => {
@@ -52,8 +74,12 @@ pub fn load(folder: Option<&Path>, streams: &mut Streams) -> io::Result<Option<C
 }
 
 /// The folder's `*.toml` files by name, so that the catalog does not depend on the order in which the disk lists them.
-fn toml_files(folder: &Path) -> Result<Vec<PathBuf>, Unreadable> {
-    let refuse = |problem: String| Unreadable { problem, accepted: WANTED.to_owned() };
+///
+/// # Errors
+///
+/// The folder is none, may not be read or holds no such file; `wanted` says what would be accepted.
+pub fn toml_files(folder: &Path, wanted: &str) -> Result<Vec<PathBuf>, Unreadable> {
+    let refuse = |problem: String| Unreadable { problem, accepted: wanted.to_owned() };
     if folder.is_file() {
         return Err(refuse("this is a file".to_owned()));
     }
@@ -74,22 +100,25 @@ fn toml_files(folder: &Path) -> Result<Vec<PathBuf>, Unreadable> {
 
 #[cfg(test)]
 mod tests {
-    use super::toml_files;
+    use super::{WANTED, toml_files};
 
     #[test]
     fn the_files_come_by_name() {
         let folder = tempfile::tempdir().unwrap();
-        assert_eq!(toml_files(folder.path()).unwrap_err().problem, "the folder holds no *.toml file");
+        assert_eq!(toml_files(folder.path(), WANTED).unwrap_err().problem, "the folder holds no *.toml file");
         for name in ["studs.toml", "bearings.toml", "notes.txt"] {
             std::fs::write(folder.path().join(name), "").unwrap();
         }
-        let names: Vec<_> = toml_files(folder.path())
+        let names: Vec<_> = toml_files(folder.path(), WANTED)
             .unwrap()
             .iter()
             .filter_map(|path| path.file_name()?.to_str().map(str::to_owned))
             .collect();
         assert_eq!(names, ["bearings.toml", "studs.toml"]);
-        assert_eq!(toml_files(&folder.path().join("notes.txt")).unwrap_err().problem, "this is a file");
-        assert_eq!(toml_files(&folder.path().join("none")).unwrap_err().problem, "there is no such file or folder");
+        assert_eq!(toml_files(&folder.path().join("notes.txt"), WANTED).unwrap_err().problem, "this is a file");
+        assert_eq!(
+            toml_files(&folder.path().join("none"), WANTED).unwrap_err().problem,
+            "there is no such file or folder"
+        );
     }
 }

@@ -11,6 +11,7 @@ mod dimension_key;
 mod exit_status;
 mod explain;
 mod intake;
+mod learn;
 mod plot;
 mod reference_pages;
 mod report;
@@ -84,6 +85,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitStatus {
         Command::Spline(spline) => {
             calculation::print(calculation::spline::compute(spline), spline.common.format, &mut streams)
         }
+        Command::Learn(learned) => learn::learn(learned, &mut streams),
         Command::Simulate(simulated) => simulate::simulate(simulated, &mut streams),
         Command::Stud(stud) => with_catalog(stud.catalog.as_deref(), stud.common.format, &mut streams, |catalog| {
             calculation::stud::compute(stud, catalog)

@@ -9,6 +9,7 @@ mod cut_list;
 mod doubt;
 mod headline;
 mod ink;
+mod learning;
 mod lines;
 mod origin;
 mod page;
@@ -22,6 +23,7 @@ mod table;
 
 pub use calculation::calculation_report;
 pub use closing::{Tally, cautions_report, not_reviewed_report, tally_report};
+pub use learning::learning_report;
 pub use lines::plain_block;
 pub use origin::origin_report;
 pub use page::Page;

@@ -1,5 +1,7 @@
 //! `axlewright simulate`: orders whose truth is known, to see how far the reviews come true.
 
+mod written_orders;
+
 use std::io;
 
 use axle::simulate::{Chance, People, Tally, Trials, Zeal};
@@ -34,6 +36,9 @@ pub fn simulate(arguments: &SimulateArguments, streams: &mut Streams) -> io::Res
         SimulatedZeal::Full => Zeal::Full,
     };
     let people = People { noise: arguments.noise, rate: arguments.rate, gross: arguments.gross };
+    if let Some(folder) = &arguments.write {
+        return written_orders::write(folder, arguments, &catalog, zeal, &people, streams);
+    }
     let trials = Trials::new(catalog, zeal, people);
     let bar = ProgressBar::new(arguments.orders as u64).with_style(ProgressStyle::default_bar()).with_message("orders");
     let mut tally = Tally::default();
@@ -44,8 +49,7 @@ pub fn simulate(arguments: &SimulateArguments, streams: &mut Streams) -> io::Res
         let tried: Vec<_> = (first..first + batch)
             .into_par_iter()
             .map(|order| {
-                let mut source = StdRng::seed_from_u64(arguments.seed.wrapping_add((order as u64) << 20));
-                let mut even = || source.random_range(f64::EPSILON..1.0);
+                let mut even = even_numbers(arguments.seed, order);
                 trials.run(order % ASKED_OF == 0, &mut Chance::new(&mut even))
             })
             .collect();
@@ -65,4 +69,10 @@ pub fn simulate(arguments: &SimulateArguments, streams: &mut Streams) -> io::Res
     bar.finish_and_clear();
     streams.print(&simulation_report(&tally, arguments, streams.columns()))?;
     Ok(ExitStatus::AllCut)
+}
+
+/// The chance of one order: numbers even between 0 and 1.
+fn even_numbers(seed: u64, order: usize) -> impl FnMut() -> f64 {
+    let mut source = StdRng::seed_from_u64(seed.wrapping_add((order as u64) << 20));
+    move || source.random_range(f64::EPSILON..1.0)
 }

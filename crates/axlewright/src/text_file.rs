@@ -41,6 +41,32 @@ pub fn read(path: &Path, wanted: &str) -> Result<String, Unreadable> {
     })
 }
 
+/// Writes a whole file, and the folder that it lies in where there is none yet. The old file stays until the new one is whole.
+///
+/// # Errors
+///
+/// The folder cannot be made, or the file cannot be written.
+pub fn write(path: &Path, text: &str) -> Result<(), Unreadable> {
+    let refuse = |error: &std::io::Error| Unreadable {
+        problem: match error.kind() {
+            ErrorKind::PermissionDenied => "you may not write it".to_owned(),
+            _ => format!("it cannot be written: {error}"),
+        },
+        accepted: "a place where files may be written".to_owned(),
+    };
+    if let Some(folder) = path.parent() {
+        std::fs::create_dir_all(folder).map_err(|error| refuse(&error))?;
+    }
+    let mut beside = path.as_os_str().to_owned();
+    beside.push(".new");
+    std::fs::write(&beside, text).map_err(|error| refuse(&error))?;
+    std::fs::rename(&beside, path).map_err(|error| {
+        // What is left over must not be taken for a file of the shop; if it cannot be removed either, nothing more can be done.
+        let _ = std::fs::remove_file(&beside);
+        refuse(&error)
+    })
+}
+
 /// The reason that an operating system gives, in plain words where it is a usual one.
 pub fn words_for(error: &std::io::Error) -> String {
     match error.kind() {

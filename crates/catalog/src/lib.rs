@@ -16,6 +16,7 @@ mod settings;
 mod shipped;
 
 pub use inquiry::Inquiry;
+pub use load::is_learned_file;
 pub use load_input::{LOAD_USES, LoadBound, LoadInput, LoadMeasure, LoadUse};
 pub use measurand::{MEASURANDS, Measurand, MeasurandRow, Sides};
 pub use mistake::{CONDITIONS, Condition, MISTAKES, MistakeKind, MistakeRow};
@@ -25,7 +26,8 @@ pub use parts::{
 };
 pub use provenance::Source;
 pub use settings::{
-    Beliefs, Clearances, Losses, Proof, ProofNumber, Settings, ShopTolerances, StrayThicknesses, Thresholds, Window,
+    Beliefs, Clearances, Learning, Losses, Proof, ProofNumber, Settings, ShopTolerances, StrayThicknesses, Thresholds,
+    Window,
 };
 
 use quantity::Instrument;

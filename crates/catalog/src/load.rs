@@ -10,6 +10,7 @@ mod differentials;
 mod housing_ends;
 mod inquiries;
 mod instruments;
+mod learning_settings;
 mod loads;
 mod measurands;
 mod mistakes;
@@ -28,7 +29,7 @@ use crate::Catalog;
 use crate::inquiry::Inquiry;
 use crate::load_input::LoadBound;
 use crate::parts::{Bearing, BoltCircleRow, Brake, Differential, HousingEnd, SplineSeries, Steel, Stud};
-use crate::shipped::{FILES, File};
+use crate::shipped::{FILES, File, LEARNED_FILES};
 
 use rows::read_rows;
 
@@ -37,7 +38,9 @@ pub(crate) fn load(folder: &[(String, String)]) -> Result<Catalog, Faults> {
     let mut documents: Vec<(File, Document)> =
         FILES.iter().map(|(file, name, text)| (*file, Document::parse(name, text))).collect();
     let mut strangers = Vec::new();
-    for (path, text) in folder {
+    // What was learned stands on top of what was written by hand, however the files are called.
+    let (learned, own): (Vec<_>, Vec<_>) = folder.iter().partition(|(path, _)| is_learned_file(path));
+    for (path, text) in own.into_iter().chain(learned) {
         let document = Document::parse(path, text);
         match file_of(path) {
             Ok(file) => documents.push((file, document)),
@@ -60,12 +63,29 @@ pub(crate) fn load(folder: &[(String, String)]) -> Result<Catalog, Faults> {
     }
 }
 
+/// The last part of a path.
+fn name_of(path: &str) -> &str {
+    path.rsplit(['/', '\\']).next().unwrap_or(path)
+}
+
+/// Whether a file of a shop's folder is one that was learned from finished orders, by its name.
+///
+/// ```
+/// assert!(catalog::is_learned_file("our-catalog/learned_mistakes.toml"));
+/// assert!(!catalog::is_learned_file("our-catalog/mistakes.toml"));
+/// ```
+#[must_use]
+pub fn is_learned_file(path: &str) -> bool {
+    LEARNED_FILES.iter().any(|(_, known)| *known == name_of(path))
+}
+
 /// The topic of a file, by the last part of its path; or what would be accepted.
 fn file_of(path: &str) -> Result<File, String> {
-    let name = path.rsplit(['/', '\\']).next().unwrap_or(path);
-    let names = FILES.iter().map(|(_, name, _)| *name);
-    match FILES.iter().find(|(_, known, _)| *known == name) {
-        Some((file, _, _)) => Ok(*file),
+    let name = name_of(path);
+    let known = || FILES.iter().map(|(file, name, _)| (*file, *name)).chain(LEARNED_FILES);
+    let names = known().map(|(_, name)| name);
+    match known().find(|(_, known)| *known == name) {
+        Some((file, _)) => Ok(file),
         None => Err(match nearest_word(name, names.clone()) {
             Some(near) => format!("{near}, perhaps; the files are {}", names.collect::<Vec<_>>().join(", ")),
             None => format!("one of {}", names.collect::<Vec<_>>().join(", ")),

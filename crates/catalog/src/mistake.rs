@@ -189,6 +189,9 @@ pub struct MistakeRow {
 }
 
 impl MistakeRow {
+    /// The largest rate of a mistake. A reading that fails more often than one time in five is not worth taking.
+    pub const LARGEST_RATE: f64 = 0.2;
+
     /// The rate for a reading with these conditions: the largest that applies.
     #[must_use]
     pub fn rate_under(&self, conditions: &[Condition]) -> f64 {

@@ -204,6 +204,23 @@ pub struct Proof {
     pub source: Source,
 }
 
+/// How finished orders change the catalog, and how much the catalog counts against them.
+#[derive(Debug, Clone)]
+pub struct Learning {
+    /// How many readings a rate of a mistake is worth: the weight of its beta distribution before any order.
+    pub rates_are_worth: f64,
+    /// How many readings the uncertainty of an instrument as a whole is worth: its degrees of freedom before any order.
+    pub uncertainties_are_worth: f64,
+    /// How many readings it is worth how repeatability and set-up stand to the instrument as a whole.
+    pub parts_are_worth: f64,
+    /// The probability that a credible interval holds.
+    pub credible: f64,
+    /// The relative change from which a learned value is written.
+    pub written_from: f64,
+    /// Where they come from.
+    pub source: Source,
+}
+
 /// Everything in `settings.toml`.
 #[derive(Debug, Clone)]
 pub struct Settings {
@@ -221,4 +238,6 @@ pub struct Settings {
     pub beliefs: Beliefs,
     /// What a proof of strength goes by.
     pub proof: Proof,
+    /// How finished orders change the catalog.
+    pub learning: Learning,
 }

@@ -42,6 +42,14 @@ pub(crate) const FILES: [(File, &str, &str); 14] = [
     (File::Settings, "settings.toml", include_str!("../../../catalog/settings.toml")),
 ];
 
+/// The files of a shop's folder that are learned from finished orders; none is shipped. Each holds rows of its topic as the
+/// shop's own file does, and stands on top of it.
+pub(crate) const LEARNED_FILES: [(File, &str); 3] = [
+    (File::Instruments, "learned_instruments.toml"),
+    (File::Measurands, "learned_measurands.toml"),
+    (File::Mistakes, "learned_mistakes.toml"),
+];
+
 impl Catalog {
     /// The catalog that comes with the program. A test holds that it has no fault.
     ///
@@ -62,7 +70,8 @@ impl Catalog {
 
     /// The shipped catalog with a shop's own files on top: name and text of each, in the order in which they apply.
     ///
-    /// A file extends the shipped file of the same name (only the last part of a path counts). A row whose name the
+    /// A file extends the shipped file of the same name (only the last part of a path counts). `learned_instruments.toml`,
+    /// `learned_measurands.toml` and `learned_mistakes.toml` extend their topics last of all. A row whose name the
     /// catalog does not hold yet is added and must be whole. A row whose name it holds changes that row: the keys that it
     /// gives replace the old ones, the others stay. `source` is asked for again, because the old source does not vouch for
     /// the new value. `remove = true` takes a row out.

@@ -39,7 +39,7 @@ pub use length_text_error::LengthTextError;
 pub use length_unit::LengthUnit;
 pub use load_text::{LoadKind, LoadTextError, read_load};
 pub use nearest_word::nearest_word;
-pub use quantile::{chi_squared_quantile, normal_quantile, student_t_quantile};
+pub use quantile::{beta_quantile, chi_squared_quantile, normal_quantile, student_t_quantile};
 pub use thread::Thread;
 pub use thread_text::{ThreadTextError, read_thread};
 pub use uncertainty::{Repeats, Shape, WeightedMean, combine, repeats, resolution, type_b, weighted_mean};

@@ -41,6 +41,14 @@ pub enum UncertaintyError {
         /// The largest one allowed.
         most: f64,
     },
+    /// Shape numbers of a beta distribution for which no quantile is given.
+    #[error("no quantile is given for a beta distribution of {first} and {second}")]
+    BetaShape {
+        /// The first shape number.
+        first: f64,
+        /// The second shape number.
+        second: f64,
+    },
     /// Degrees of freedom for which no quantile is given.
     #[error("no quantile is given for {degrees_of_freedom} degrees of freedom")]
     DegreesOfFreedom {

@@ -9,6 +9,7 @@ mod loads;
 mod parts;
 mod readings;
 mod size;
+mod truth;
 
 use catalog::Catalog;
 use placed::{Document, Faults, Item, TableReader};
@@ -16,6 +17,8 @@ use placed::{Document, Faults, Item, TableReader};
 use self::known_name::known_name;
 use self::size::{SheetUnit, UnitEvidence};
 use super::{Fitting, Sheet, Side, Use};
+
+pub use self::truth::read_truth;
 
 /// Reads the text of an order sheet.
 ///

@@ -9,9 +9,6 @@ use crate::mistake::{CONDITIONS, Condition, MISTAKES, MistakeKind, MistakeRow};
 use super::row::{Row, Size, length, positive};
 use super::rows::by_key;
 
-/// The largest rate of a mistake. A reading that fails more often than one time in five is not worth taking.
-const LARGEST_RATE: f64 = 0.2;
-
 /// The largest sum of the rates of all mistakes that can spoil one reading: most readings must mean what they say, or no
 /// reading could doubt another.
 const LARGEST_SUM: f64 = 0.5;
@@ -28,9 +25,9 @@ pub(super) fn read(files: &[&Document]) -> Option<[MistakeRow; MISTAKES.len()]> 
 
 fn read_row(row: &Row<'_>, kind: MistakeKind, old: Option<&MistakeRow>) -> Option<MistakeRow> {
     let words = row.words("words", old.map(|old| &old.words));
-    let rate = row.number("rate", old.map(|old| old.rate), 0.0..=LARGEST_RATE);
-    let together =
-        row.value_or("together", old.map(|old| old.together), 0.0, |item| item.number_in(0.0..=LARGEST_RATE));
+    let rate = row.number("rate", old.map(|old| old.rate), 0.0..=MistakeRow::LARGEST_RATE);
+    let together = row
+        .value_or("together", old.map(|old| old.together), 0.0, |item| item.number_in(0.0..=MistakeRow::LARGEST_RATE));
     let rate_when = row.value_or("rate_when", old.map(|old| old.rate_when.clone()), Vec::new(), |item| rates(&item));
     let spoils = row.value_or("spoils", old.map(|old| old.spoils.clone()), Vec::new(), |item| spoilt(&item));
     let sizes = row.value_or("sizes", old.map(|old| old.sizes.clone()), Vec::new(), |item| sizes(&item));
@@ -42,7 +39,7 @@ fn read_row(row: &Row<'_>, kind: MistakeKind, old: Option<&MistakeRow>) -> Optio
         row.fault_at(
             "rate_when",
             format!("a rate of {lower} under a condition is below the usual rate of {rate}, so it never applies"),
-            format!("a rate from {rate} to {LARGEST_RATE}: the largest that applies counts"),
+            format!("a rate from {rate} to {}: the largest that applies counts", MistakeRow::LARGEST_RATE),
         );
         return None;
     }
@@ -66,7 +63,7 @@ fn rates(item: &Item<'_>) -> Option<Vec<(Condition, f64)>> {
     let mut sound = true;
     for (phrase, item) in item.table()?.entries() {
         match CONDITIONS.iter().find(|(_, known)| *known == phrase) {
-            Some((condition, _)) => match item.number_in(0.0..=LARGEST_RATE) {
+            Some((condition, _)) => match item.number_in(0.0..=MistakeRow::LARGEST_RATE) {
                 Some(rate) => rates.push((*condition, rate)),
                 None => sound = false,
             },

@@ -4,6 +4,7 @@ use placed::Document;
 
 use crate::settings::{Beliefs, Clearances, Losses, Settings, ShopTolerances, StrayThicknesses, Thresholds};
 
+use super::learning_settings::learning;
 use super::proof_settings::proof;
 use super::row::{Row, Size};
 
@@ -26,6 +27,7 @@ pub(super) fn read(files: &[&Document]) -> Option<Settings> {
         let stray = section(&root, "stray", old.map(|old| &old.stray), stray);
         let beliefs = section(&root, "beliefs", old.map(|old| &old.beliefs), beliefs);
         let proof = section(&root, "proof", old.map(|old| &old.proof), proof);
+        let learning = section(&root, "learning", old.map(|old| &old.learning), learning);
         root.finish();
         settings = Some(Settings {
             clearances: clearances?,
@@ -35,6 +37,7 @@ pub(super) fn read(files: &[&Document]) -> Option<Settings> {
             stray: stray?,
             beliefs: beliefs?,
             proof: proof?,
+            learning: learning?,
         });
     }
     settings

@@ -10,7 +10,7 @@ use super::size::{SheetUnit, UnitEvidence, read_size};
 use crate::sheet::{Reading, Side, Value};
 
 /// The sections that hold readings, with the side that each speaks of.
-const SECTIONS: [(&str, Option<Side>); 3] =
+pub(super) const SECTIONS: [(&str, Option<Side>); 3] =
     [("shared", None), ("left", Some(Side::Left)), ("right", Some(Side::Right))];
 
 /// Every reading of the sheet, in the order in which they stand in it.
@@ -38,7 +38,7 @@ pub(super) fn readings(
 }
 
 /// The row of the measurand that a key names.
-fn row_of<'c>(key: &str, item: &Item<'_>, catalog: &'c Catalog) -> Option<&'c MeasurandRow> {
+pub(super) fn row_of<'c>(key: &str, item: &Item<'_>, catalog: &'c Catalog) -> Option<&'c MeasurandRow> {
     let Some(measurand) = Measurand::from_key(key) else {
         let nearest = nearest_word(key, MEASURANDS.iter().map(|(_, key)| *key));
         let hint = nearest.map_or_else(String::new, |nearest| format!(", did you mean `{nearest}`?"));
@@ -61,7 +61,7 @@ fn some_keys() -> String {
 }
 
 /// Faults a reading that stands in a section that cannot hold it.
-fn check_section(item: &Item<'_>, row: &MeasurandRow, side: Option<Side>) {
+pub(super) fn check_section(item: &Item<'_>, row: &MeasurandRow, side: Option<Side>) {
     let key = row.measurand.key();
     match (row.sides, side) {
         (Sides::Each, None) => item.fault_at_key(
@@ -207,17 +207,7 @@ impl EntryReader<'_> {
             );
             return None;
         }
-        let count = item.count()?;
-        // The catalog holds the range of a count as plain numbers of millimetres.
-        let (least, most) = (self.row.accepted.0.millimetres(), self.row.accepted.1.millimetres());
-        if (least..=most).contains(&f64::from(count)) {
-            return Some(count);
-        }
-        item.fault(
-            format!("{} cannot be {count}", self.row.words),
-            format!("a whole number from {least:.0} to {most:.0}"),
-        );
-        None
+        count_in_range(item, self.row)
     }
 
     /// The diameter of the pins under a size over pins. With 6 to 80 teeth and pins of 1.44 to 1.92 over the pitch, which
@@ -252,6 +242,18 @@ impl EntryReader<'_> {
             "at least one value; leave the key out where nothing was measured",
         );
     }
+}
+
+/// A count in the accepted range of a measurand.
+pub(super) fn count_in_range(item: &Item<'_>, row: &MeasurandRow) -> Option<u32> {
+    let count = item.count()?;
+    // The catalog holds the range of a count as plain numbers of millimetres.
+    let (least, most) = (row.accepted.0.millimetres(), row.accepted.1.millimetres());
+    if (least..=most).contains(&f64::from(count)) {
+        return Some(count);
+    }
+    item.fault(format!("{} cannot be {count}", row.words), format!("a whole number from {least:.0} to {most:.0}"));
+    None
 }
 
 /// The conditions that a reading is marked with.

@@ -1,0 +1,185 @@
+//! Learning from finished orders: how well the shop's customers measure, and what they get wrong how often.
+//!
+//! When an order is finished, somebody has the old shafts on a bench and knows what they really measure. Held against that, every
+//! reading of the sheet shows an error, or a mistake. [`learn`] takes the catalog as what was believed before and gives what is to
+//! be believed now: the uncertainty of each instrument and set-up and the rate of each mistake, each with an interval and with how
+//! many readings spoke. [`learned_files`] writes them as rows of a catalog.
+//!
+//! What a reading means under a mistake is built by the same code that a review uses, so the two cannot drift apart.
+
+mod conjugate;
+mod estimate;
+mod information;
+mod observe;
+mod parameter;
+mod rows;
+
+use catalog::{Catalog, MistakeKind};
+use quantity::Length;
+use reconcile::ModelError;
+
+pub use conjugate::{RateBelief, VarianceBelief};
+pub use observe::{SkipReason, Skipped};
+pub use parameter::{Occasion, UncertaintyPart};
+pub use rows::{LEARNED_BY, learned_files};
+
+use estimate::estimate;
+use observe::{Unit, observe};
+use parameter::Parameters;
+
+use crate::sheet::Sheet;
+use crate::truth::Truth;
+
+/// An order that is finished: the sheet as it came to the desk, and what the parts really measured.
+#[derive(Debug, Clone)]
+pub struct FinishedOrder {
+    /// The sheet.
+    pub sheet: Sheet,
+    /// The truth.
+    pub truth: Truth,
+}
+
+/// What finished orders teach.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Learned {
+    /// Every part of an uncertainty of which a reading spoke, in the order of the catalog.
+    pub uncertainties: Vec<LearnedUncertainty>,
+    /// Every rate that a reading could have shown, in the order of the catalog.
+    pub rates: Vec<LearnedRate>,
+    /// How many orders there were.
+    pub orders: usize,
+    /// How many readings had a known truth.
+    pub readings: usize,
+    /// The readings that teach nothing, and why, by order and line.
+    pub skipped: Vec<Skipped>,
+    /// How many turns the estimate took.
+    pub turns: usize,
+    /// Whether it settled; where it did not, the values are those of the last turn.
+    pub settled: bool,
+}
+
+/// A part of an uncertainty, before and after.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LearnedUncertainty {
+    /// Which part.
+    pub part: UncertaintyPart,
+    /// The value in the catalog: of a limit the half width at length 0, or the standard uncertainty where the row states one.
+    pub before: Length,
+    /// The value now.
+    pub after: Length,
+    /// The interval that holds it, with the probability that the catalog's settings name.
+    pub interval: (Length, Length),
+    /// How many readings spoke of it.
+    pub readings: usize,
+    /// What is believed of the square of `after / before`.
+    pub belief: VarianceBelief,
+}
+
+impl LearnedUncertainty {
+    /// What the value in the catalog is to be multiplied by.
+    #[must_use]
+    pub fn factor(&self) -> f64 {
+        self.belief.scale.sqrt()
+    }
+}
+
+/// A rate of a mistake, before and after.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LearnedRate {
+    /// Which mistake.
+    pub kind: MistakeKind,
+    /// Which of its rates.
+    pub occasion: Occasion,
+    /// The rate in the catalog.
+    pub before: f64,
+    /// The rate now.
+    pub after: f64,
+    /// The interval that holds it, with the probability that the catalog's settings name.
+    pub interval: (f64, f64),
+    /// How many readings the mistake could have spoilt; of a mistake made throughout, how often it could have been made.
+    pub readings: f64,
+    /// How many it probably did spoil, or how often it was made: the sum of the chances.
+    pub spoilt: f64,
+    /// What is believed of it.
+    pub belief: RateBelief,
+}
+
+/// Learns from finished orders, with the catalog as what was believed before. The order of the orders does not matter, and
+/// without any everything stays as it is.
+///
+/// # Errors
+/// [`ModelError`] where the numbers of the catalog make no sound model. Orders alone cannot cause it.
+///
+/// ```
+/// let catalog = catalog::Catalog::shipped()?;
+/// let learned = axle::learn::learn(&[], &catalog)?;
+/// assert!(learned.uncertainties.is_empty() && learned.rates.is_empty());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn learn(orders: &[FinishedOrder], catalog: &Catalog) -> Result<Learned, ModelError> {
+    let settings = &catalog.settings.learning;
+    let parameters = Parameters::of(catalog);
+    let mut units: Vec<Unit> = Vec::new();
+    let mut skipped = Vec::new();
+    let mut readings = 0;
+    for order in orders {
+        readings += observe(order, catalog, &parameters, &mut units, &mut skipped)?;
+    }
+    units.sort_by(Unit::by_content);
+    skipped
+        .sort_by(|one, other| (&one.order, one.line, one.measurand).cmp(&(&other.order, other.line, other.measurand)));
+
+    let found = estimate(&units, &parameters, settings.rates_are_worth);
+    let beliefs = information::beliefs(&units, &parameters, settings.rates_are_worth, &found);
+    let mut spoke = vec![0; parameters.uncertainties.len()];
+    for reading in units.iter().flat_map(|unit| &unit.readings) {
+        for part in &reading.parts {
+            spoke[part.at] += 1;
+        }
+    }
+    let uncertainties = parameters
+        .uncertainties
+        .iter()
+        .zip(&beliefs.uncertainties)
+        .zip(spoke)
+        .filter(|(_, spoke)| *spoke > 0)
+        .map(|((uncertainty, (belief, beforehand)), readings)| {
+            let (least, most) = belief.interval_of_product(*beforehand, settings.credible);
+            let before = uncertainty.shipped;
+            LearnedUncertainty {
+                part: uncertainty.part.clone(),
+                before,
+                after: before * belief.scale.sqrt(),
+                interval: (before * least.sqrt(), before * most.sqrt()),
+                readings,
+                belief: *belief,
+            }
+        })
+        .collect();
+    let rates = parameters
+        .rates
+        .iter()
+        .zip(&beliefs.rates)
+        .zip(&found.counts)
+        .filter(|(_, (_, readings))| *readings > 0.0)
+        .map(|((rate, belief), (spoilt, readings))| LearnedRate {
+            kind: rate.kind,
+            occasion: rate.occasion,
+            before: rate.shipped,
+            after: belief.mean(),
+            interval: belief.interval(settings.credible),
+            readings: *readings,
+            spoilt: *spoilt,
+            belief: *belief,
+        })
+        .collect();
+    Ok(Learned {
+        uncertainties,
+        rates,
+        orders: orders.len(),
+        readings,
+        skipped,
+        turns: found.turns,
+        settled: found.settled,
+    })
+}

@@ -113,7 +113,7 @@ fn without_a_folder_nothing_is_written() {
 fn the_shops_own_rows_are_never_overwritten() {
     let folder = Folder::new();
     let shop = folder.path("shop");
-    let own = "# Counted by hand.\n[drum_left_on]\nrate = 0.012\nsource = \"shop: 5 of 400\"\n";
+    let own = "# Counted by hand.\n[anything]\nrate = 0.03\nsource = \"shop: 12 of 400\"\n";
     folder.put("shop/mistakes.toml", own);
     let (status, output, errors) = said(&["learn", "demo/finished", "--out", &shop]);
     assert_eq!((status, output.as_str()), (2, ""));
@@ -126,7 +126,7 @@ fn the_shops_own_rows_are_never_overwritten() {
     assert_eq!(std::fs::read_to_string(folder.0.path().join("shop/mistakes.toml")).unwrap(), own);
     let files = folder.files("shop");
     let (_, mistakes) = files.iter().find(|(name, _)| name == "learned_mistakes.toml").unwrap();
-    assert!(mistakes.contains("# rate: 0.012 before"), "{mistakes}");
+    assert!(mistakes.contains("# rate: 0.03 before"), "{mistakes}");
 
     // A file of that name that was written by hand is not touched either.
     folder.put("other/learned_mistakes.toml", own);

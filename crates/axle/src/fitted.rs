@@ -167,9 +167,8 @@ pub(crate) fn fitted(
     let from_differential = named.map(|row| format!("differential {}: {}", row.name, row.source));
     let of_bearing = |place, measurand| size(&blocks.chain, &chain::place(place), measurand, None, &from_bearing);
     let of_end = |place, measurand| size(&blocks.chain, &chain::place(place), measurand, None, &from_end);
-    let of_chain = |place, measurand, row: &Option<String>| {
-        size(&blocks.chain, &chain::place(place), measurand, None, row)
-    };
+    let of_chain =
+        |place, measurand, row: &Option<String>| size(&blocks.chain, &chain::place(place), measurand, None, row);
     let nothing = None;
     let half_pin = of_chain(Place::HalfPin, None, &from_differential);
     let gear_reach = of_chain(Place::GearReach, None, &from_differential);
@@ -271,12 +270,7 @@ fn size<C: Geometry>(
         (false, None) if deviation < 0.5 * before => (Basis::Derived, "the other readings".to_owned()),
         (false, None) => (Basis::Assumed, "a usual size of the catalog".to_owned()),
     };
-    FittedSize {
-        size: millimetres(marginal.mean()),
-        standard_uncertainty: Some(millimetres(deviation)),
-        basis,
-        source,
-    }
+    FittedSize { size: millimetres(marginal.mean()), standard_uncertainty: Some(millimetres(deviation)), basis, source }
 }
 
 fn cut_of(dimensions: &[Dimension], kind: DimensionKind, side: Option<Side>) -> Option<f64> {

@@ -38,7 +38,7 @@ mod verdict;
 mod worth;
 
 pub use assemble::{review, review_without_questions};
-pub use catalog::{BearingKind, BrakeKind, Measurand};
+pub use catalog::{BearingKind, BrakeKind, Catalog, Measurand};
 pub use fitted::{
     Fitted, FittedBearing, FittedBrake, FittedDifferential, FittedHousingEnd, FittedShaft, FittedSide, FittedSize,
     FittedSpline, OverPins,

@@ -1,0 +1,76 @@
+//! The views, each on a sheet of its own.
+
+mod axis;
+mod contour;
+mod placing;
+mod shaft;
+mod sheet;
+
+use axle::{Review, Sheet, Side};
+
+use crate::item::{Drawing, Item};
+use crate::shape::ShaftShape;
+use crate::style::{Standard, Style, Units};
+
+use placing::{Picture, Placing};
+
+/// What a drawing shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum View {
+    /// One shaft, for the shop floor.
+    Shaft,
+    /// The outboard face of its flange.
+    Flange,
+    /// The shaft in its housing end and its side gear.
+    Housing,
+    /// Both shafts with the differential between them.
+    Pair,
+}
+
+/// What is wanted.
+#[derive(Debug, Clone, Copy)]
+pub struct Request<'a> {
+    /// The view.
+    pub view: View,
+    /// The side; the pair shows both.
+    pub side: Side,
+    /// The standard.
+    pub standard: Standard,
+    /// The units.
+    pub units: Units,
+    /// The date, in words.
+    pub date: &'a str,
+    /// The revision.
+    pub revision: &'a str,
+    /// Whether somebody has approved the drawing for manufacture.
+    pub approved: bool,
+}
+
+/// The scales that are tried, the largest first, with their names (ISO 5455).
+const SCALES: [(f64, &str); 4] = [(1.0, "1:1"), (0.5, "1:2"), (0.2, "1:5"), (0.1, "1:10")];
+
+/// Draws a reviewed order. An order that is not complete draws what is known and says on the face what is not.
+#[must_use]
+pub fn draw(sheet: &Sheet, review: &Review, request: &Request<'_>) -> Drawing {
+    let style = Style::of(request.standard, request.units);
+    let shape = ShaftShape::of(review, request.side);
+    let room = sheet::picture_room(&style);
+    let (mut chosen, mut scale, mut name) = (Picture::default(), 1.0, "1:1");
+    for (tried, words) in SCALES {
+        let picture = match request.view {
+            View::Shaft => shaft::picture(&shape, &style, tried),
+            View::Flange => shaft::picture(&shape, &style, tried),
+            View::Housing => shaft::picture(&shape, &style, tried),
+            View::Pair => shaft::picture(&shape, &style, tried),
+        };
+        let fits = picture.fits(room);
+        (chosen, scale, name) = (picture, tried, words);
+        if fits {
+            break;
+        }
+    }
+    let mut items: Vec<Item> = chosen.centred(room);
+    items.extend(sheet::around(&style, sheet, review, request, &shape, name, &chosen.left_off));
+    let title = format!("{}, {}", sheet::subject(request), review.reference);
+    Drawing { title, style, scale, items }
+}

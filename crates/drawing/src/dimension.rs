@@ -127,14 +127,16 @@ impl Linear<'_> {
         })]
     }
 
-    /// The ways to lay it out, with the line at each of these places in turn, the text between, before, after.
-    pub fn ways(&self, lines: impl IntoIterator<Item = f64>, places: &[TextPlace]) -> impl Iterator<Item = Vec<Item>> {
-        lines.into_iter().flat_map(move |line_at| {
-            places
-                .iter()
-                .filter(|place| **place != TextPlace::Between || self.has_room_between())
-                .map(move |place| self.at(line_at, *place))
-        })
+    /// The ways to lay it out: for each place of the text in turn, with the line at each of these places.
+    pub fn ways<'w>(
+        &'w self,
+        lines: impl Iterator<Item = f64> + Clone + 'w,
+        places: &'w [TextPlace],
+    ) -> impl Iterator<Item = Vec<Item>> + 'w {
+        places
+            .iter()
+            .filter(|place| **place != TextPlace::Between || self.has_room_between())
+            .flat_map(move |place| lines.clone().map(move |line_at| self.at(line_at, *place)))
     }
 
     /// Whether the text and both arrows go between the extension lines.

@@ -55,20 +55,24 @@ pub fn draw(sheet: &Sheet, review: &Review, request: &Request<'_>) -> Drawing {
     let style = Style::of(request.standard, request.units);
     let shape = ShaftShape::of(review, request.side);
     let room = sheet::picture_room(&style);
-    let (mut chosen, mut scale, mut name) = (Picture::default(), 1.0, "1:1");
-    for (tried, words) in SCALES {
+    let mut best: Option<(usize, Picture, f64, &str)> = None;
+    for (scale, name) in SCALES {
         let picture = match request.view {
-            View::Shaft => shaft::picture(&shape, &style, tried),
-            View::Flange => shaft::picture(&shape, &style, tried),
-            View::Housing => shaft::picture(&shape, &style, tried),
-            View::Pair => shaft::picture(&shape, &style, tried),
+            View::Shaft => shaft::picture(&shape, &style, scale, room),
+            View::Flange => shaft::picture(&shape, &style, scale, room),
+            View::Housing => shaft::picture(&shape, &style, scale, room),
+            View::Pair => shaft::picture(&shape, &style, scale, room),
         };
-        let fits = picture.fits(room);
-        (chosen, scale, name) = (picture, tried, words);
-        if fits {
+        let lack = picture.lack(room);
+        eprintln!("{scale} {:?} {:?}", crate::moved::room_of(&picture.items), picture.left_off);
+        if best.as_ref().is_none_or(|(least, ..)| lack < *least) {
+            best = Some((lack, picture, scale, name));
+        }
+        if lack == 0 {
             break;
         }
     }
+    let (_, mut chosen, scale, name) = best.unwrap_or((0, Picture::default(), 1.0, "1:1"));
     let mut items: Vec<Item> = chosen.centred(room);
     items.extend(sheet::around(&style, sheet, review, request, &shape, name, &chosen.left_off));
     let title = format!("{}, {}", sheet::subject(request), review.reference);

@@ -16,7 +16,7 @@ pub struct Axis {
 }
 
 /// What is left open between the two ends of a break, on the paper.
-pub const BREAK_GAP: f64 = 5.0;
+pub const BREAK_GAP: f64 = 7.0;
 
 impl Axis {
     /// Leaves out what is long and plain between two distances, so that so much of it stays on the paper at either end.

@@ -4,7 +4,7 @@ use super::axis::Axis;
 use crate::hatch::hatch;
 use crate::ink::Ink;
 use crate::item::{Item, line, outline, polyline};
-use crate::point::{Point, at};
+use crate::point::{Point, Rectangle, at};
 use crate::shape::{ShaftShape, Step, StepKind};
 
 /// What the outline of a shaft is drawn with.
@@ -84,6 +84,14 @@ impl Contour<'_> {
         pieces
     }
 
+    /// The room of every step.
+    pub fn silhouette(&self) -> impl Iterator<Item = Rectangle> {
+        self.steps.iter().map(|step| {
+            let radius = 0.5 * step.outer_mm.max(step.inner_mm);
+            Rectangle::around(self.axis.point(step.from_mm, radius), self.axis.point(step.to_mm, -radius))
+        })
+    }
+
     fn across(&self, ink: Ink, distance: f64, radius: f64) -> Item {
         line(ink, self.axis.point(distance, radius), self.axis.point(distance, -radius))
     }
@@ -141,7 +149,7 @@ impl Contour<'_> {
         for (place, sign) in [(start, 1.0), (end, -1.0)] {
             let radius = radius_at(place) * self.axis.scale;
             let middle = self.axis.point(place, 0.0);
-            let bulge = 0.28 * radius * self.axis.direction;
+            let bulge = (0.16 * radius).min(2.7) * self.axis.direction;
             // From the rim to the middle and back: a parabola on either side of the straight way.
             let half = |up: f64, out: f64| -> Vec<Point> {
                 (0..=8)

@@ -3,7 +3,7 @@
 use crate::board::Board;
 use crate::item::Item;
 use crate::moved::{moved, room_of};
-use crate::point::{Rectangle, at};
+use crate::point::Rectangle;
 use crate::shape::Size;
 
 /// A board that remembers what it could not take.
@@ -15,16 +15,14 @@ pub(super) struct Placing {
 /// A finished picture, around a point of its own.
 #[derive(Debug, Default)]
 pub(super) struct Picture {
-    items: Vec<Item>,
+    pub items: Vec<Item>,
     /// What found no room, in words.
     pub left_off: Vec<String>,
 }
 
 impl Placing {
-    pub fn new() -> Self {
-        // The picture grows where it needs to; whether it fits on the paper is seen at the end.
-        let everywhere = Rectangle::around(at(-1e4, -1e4), at(1e4, 1e4));
-        Self { board: Board::new(everywhere), left_off: Vec::new() }
+    pub fn new(field: Rectangle) -> Self {
+        Self { board: Board::new(field), left_off: Vec::new() }
     }
 
     /// Places the dimension of a size in the first way that clears everything else.
@@ -45,10 +43,12 @@ impl Placing {
 }
 
 impl Picture {
-    /// Whether it goes into a room, with everything that belongs on it.
-    pub fn fits(&self, room: Rectangle) -> bool {
-        let own = room_of(&self.items);
-        self.left_off.is_empty() && own.is_some_and(|own| own.width() <= room.width() && own.height() <= room.height())
+    /// How far it is from a whole picture within a room: nought where everything is on it.
+    pub fn lack(&self, room: Rectangle) -> usize {
+        let goes_in = room_of(&self.items)
+            .is_some_and(|own| own.width() <= room.width() + 1e-6 && own.height() <= room.height() + 1e-6);
+        // A picture that runs over the frame is worse than any that lacks a note.
+        self.left_off.len() + if goes_in { 0 } else { 1000 }
     }
 
     /// The picture in the middle of a room.

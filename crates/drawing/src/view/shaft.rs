@@ -7,7 +7,7 @@ use crate::dimension::{Linear, TextPlace};
 use crate::item::Item;
 use crate::label::{Closeness, DIAMETER, Label, Manner, RADIUS, in_words, label};
 use crate::leader::{LeaderEnd, Stem, control_frame, datum, leader};
-use crate::point::{Point, at};
+use crate::point::{Point, Rectangle, at};
 use crate::shape::{ShaftShape, Size, Step, StepKind};
 use crate::style::Style;
 
@@ -15,7 +15,7 @@ use crate::style::Style;
 const FACE_RUNOUT_MM: f64 = 0.076;
 
 /// The shaft at a scale.
-pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64) -> Picture {
+pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Rectangle) -> Picture {
     let steps = shape.steps();
     let mut axis = Axis { origin: at(0.0, 0.0), scale, direction: 1.0, left_out: None };
     let body = steps.iter().find(|step| step.kind == StepKind::Body);
@@ -23,17 +23,28 @@ pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64) -> Picture 
         axis = axis.leaving_out(body.from_mm, body.to_mm, (20.0, 14.0));
     }
     let contour = Contour { axis: &axis, shape, steps: &steps };
-    let mut placing = Placing::new();
+    let pilot = steps.first().map_or(0.0, |step| axis.x(step.from_mm));
+    // Three columns of diameters stand left of the wheel pilot. How high the picture grows shows at the end.
+    let column = match (style.text_above_line(), style.units.is_dual()) {
+        (true, false) => 15.0,
+        (false, false) => 20.0,
+        (_, true) => 24.0,
+    };
+    let left = pilot - style.first_row - 2.8 * column;
+    let mut placing = Placing::new(Rectangle::around(at(left, -400.0), at(left + room.width(), 400.0)));
     placing.board.draw_all(contour.items());
     placing.board.draw_all(contour.stud_hole());
     if shape.case.is_some() {
         placing.board.draw_all(contour.hardened());
     }
+    for room in contour.silhouette() {
+        placing.board.part_lies_at(room);
+    }
     let mut view = Shaft { shape, style, axis, steps: &steps, placing };
     view.across();
+    view.diameters();
     view.outboard();
     view.along();
-    view.diameters();
     view.controls();
     view.notes();
     view.placing.finish()
@@ -118,7 +129,10 @@ impl Shaft<'_> {
                 scale: self.axis.scale,
             };
             let lowest = stem.top.y + 7.0;
-            let ways = (0..110).map(|step| stem.at(lowest + 1.5 * f64::from(step), true));
+            let ways = [true, false]
+                .into_iter()
+                .flat_map(|right| (0..90).map(move |step| (right, lowest + 1.5 * f64::from(step))))
+                .map(|(right, shelf)| stem.at(shelf, right));
             self.placing.dimension(size, ways);
         }
     }
@@ -133,8 +147,8 @@ impl Shaft<'_> {
         let above = move |steps: i32| (0..steps).map(move |step| top + 1.0 * f64::from(step));
         let rows: [(&Size, Point, Point); 3] = [
             (&shape.flange_thickness, face, self.on(flange.to_mm, flange.outer_mm, 1.0)),
-            (&shape.register_height, self.on(register.from_mm, register.outer_mm, 1.0), face),
             (&shape.wheel_pilot_height, self.on(pilot.from_mm, pilot.outer_mm - 2.0, 1.0), face),
+            (&shape.register_height, self.on(register.from_mm, register.outer_mm, 1.0), face),
         ];
         for (size, from, to) in rows {
             let linear = self.linear(size, false, from, to, Manner::PlusMinus, Closeness::Turned, "");
@@ -276,40 +290,41 @@ impl Shaft<'_> {
         for (size, tip) in fillets {
             let words = label(size, RADIUS, Manner::Exact, Closeness::Turned, style);
             let words = Label { boxed: false, ..words };
-            let ways = fan(style, tip, &words, LeaderEnd::Arrow);
+            let ways = fan(style, tip, &words, LeaderEnd::Arrow, &[-60.0, -45.0, -70.0, -30.0, -20.0]);
             self.placing.note(size.words, ways);
         }
         if let Some(case) = &self.shape.case {
             let spline = self.step(StepKind::Spline);
             let tip = self.on(0.5 * (spline.from_mm + spline.to_mm), spline.outer_mm, -1.0).by(0.0, -1.3);
-            let mut words =
-                Label { lines: vec![format!("INDUCTION HARDENED, {} HRC AT LEAST", case.rockwell_c)], boxed: false };
+            let mut lines = vec!["INDUCTION HARDENED".to_owned(), format!("{} HRC AT LEAST", case.rockwell_c)];
             if let Some(depth) = case.depth.value_mm {
-                words = words.with_line(format!("CASE {} IN THE BODY", in_words(depth, Closeness::Turned, style)));
+                lines.push(format!("BODY {} DEEP", in_words(depth, Closeness::Turned, style)));
             }
             if let Some(depth) = case.spline_depth.value_mm {
-                let depth = in_words(depth, Closeness::Turned, style);
-                words = words.with_line(format!("AND {depth} UNDER THE ROOTS"));
+                lines.push(format!("ROOTS {}", in_words(depth, Closeness::Turned, style)));
             }
+            let mut words = Label { lines, boxed: false };
             if case.depth.basis == crate::shape::SizeBasis::Assumed {
                 words = words.with_line("ASSUMED");
             }
-            self.placing.note("hard case", fan(style, tip, &words, LeaderEnd::Arrow));
+            self.placing.note("hard case", fan(style, tip, &words, LeaderEnd::Arrow, &DOWNWARDS));
         }
     }
 }
 
-/// Ways to put a note around a point, the nearest first, downwards before upwards and to the right before the left.
+/// Directions downwards, away from a part above the point.
+pub(super) const DOWNWARDS: [f64; 8] = [-60.0, -120.0, -45.0, -135.0, -75.0, -105.0, -30.0, -150.0];
+
+/// Ways to put a note around a point in these directions, the nearest first.
 pub(super) fn fan<'a>(
     style: &'a Style,
     tip: Point,
     words: &'a Label,
     end: LeaderEnd,
+    directions: &'a [f64],
 ) -> impl Iterator<Item = Vec<Item>> + 'a {
-    (0..26).flat_map(move |ring| {
-        let far = 8.0 + 2.5 * f64::from(ring);
-        [-60.0, -45.0, -30.0, -120.0, -135.0, 45.0, 60.0, 135.0, 120.0]
-            .into_iter()
-            .map(move |degrees| leader(style, tip, tip.towards(degrees, far), end, words))
+    (0..40).flat_map(move |ring| {
+        let far = 8.0 + 2.0 * f64::from(ring);
+        directions.iter().map(move |degrees| leader(style, tip, tip.towards(*degrees, far), end, words))
     })
 }

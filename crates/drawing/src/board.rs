@@ -5,7 +5,7 @@ use crate::item::{Item, Measure};
 use crate::point::{Point, Rectangle};
 
 /// Room that is kept between a text and a line, in millimetres.
-const CLEAR: f64 = 0.4;
+const CLEAR: f64 = 0.8;
 
 /// Room that is kept between two texts.
 const BETWEEN_TEXTS: f64 = 1.2;

@@ -10,18 +10,14 @@ use crate::style::Style;
 pub enum Ink {
     /// Visible outline.
     Outline,
-    /// Visible edge that is not sharp, root of a spline, end of a usable length.
+    /// Edge that is not sharp, root of a spline, end of a usable length; outline of a part that is shown for its place only.
     Edge,
-    /// Outline that is hidden.
-    Hidden,
     /// Axis, bolt circle, pitch line.
     Centre,
     /// Section lining.
     Hatch,
     /// Limit of a partial view or of a broken one.
     Break,
-    /// Part that is shown for its place only.
-    Neighbour,
     /// Surface that is treated: hardened.
     Treatment,
     /// Dimension, leader, control frame.
@@ -33,14 +29,12 @@ pub enum Ink {
 }
 
 /// All inks, in the order of their layers.
-pub const INKS: [Ink; 11] = [
+pub const INKS: [Ink; 9] = [
     Ink::Outline,
     Ink::Edge,
-    Ink::Hidden,
     Ink::Centre,
     Ink::Hatch,
     Ink::Break,
-    Ink::Neighbour,
     Ink::Treatment,
     Ink::Dimension,
     Ink::Note,
@@ -54,11 +48,9 @@ impl Ink {
         match self {
             Self::Outline => "outline",
             Self::Edge => "edge",
-            Self::Hidden => "hidden",
             Self::Centre => "centre",
             Self::Hatch => "hatch",
             Self::Break => "break",
-            Self::Neighbour => "neighbour",
             Self::Treatment => "treatment",
             Self::Dimension => "dimension",
             Self::Note => "note",
@@ -79,9 +71,7 @@ impl Ink {
     #[must_use]
     pub fn pattern(self) -> &'static [f64] {
         match self {
-            Self::Hidden => &[3.0, 1.2],
             Self::Centre => &[8.0, 1.2, 0.8, 1.2],
-            Self::Neighbour => &[8.0, 1.2, 0.8, 1.2, 0.8, 1.2],
             Self::Treatment => &[6.0, 1.5, 1.0, 1.5],
             _ => &[],
         }

@@ -78,6 +78,10 @@ pub fn label(size: &Size, mark: &str, manner: Manner, closeness: Closeness, styl
     let mut lines = in_unit(inches_lead);
     if style.units.is_dual() {
         let mut second = in_unit(!inches_lead);
+        if manner == Manner::Reference {
+            // The parentheses of the leading number speak for both.
+            second.iter_mut().for_each(|line| line.retain(|character| !matches!(character, '(' | ')')));
+        }
         if let Some(first) = second.first_mut() {
             first.insert(0, '[');
         }

@@ -21,7 +21,6 @@ pub enum LeaderEnd {
     /// An arrow, on an outline.
     Arrow,
     /// A dot, on a surface.
-    #[expect(dead_code, reason = "the housing view uses it")]
     Dot,
 }
 
@@ -41,7 +40,7 @@ pub fn leader(style: &Style, tip: Point, knee: Point, end: LeaderEnd, label: &La
 }
 
 /// The line up to a knee, its shelf and the text there; returns the middle of the text, too.
-fn shelf(
+pub fn shelf(
     style: &Style,
     mut way: Vec<Point>,
     knee: Point,

@@ -25,7 +25,7 @@ mod view;
 pub use ink::{INKS, Ink};
 pub use item::{Dimension, Drawing, Item, Measure, Text};
 pub use point::{Point, Rectangle};
-pub use shape::{HardCase, ShaftShape, Size, SizeBasis, Step, StepKind};
+pub use shape::{HardCase, ShaftShape, Size, SizeBasis, Step, StepKind, Surroundings};
 pub use style::{Standard, Style, Units};
 pub use svg::svg;
 pub use view::{Request, View, draw};

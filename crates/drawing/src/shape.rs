@@ -6,10 +6,12 @@
 
 mod of_review;
 mod profile;
+mod surroundings;
 
 use axle::{Basis, FittedSpline, Side};
 
 pub use profile::{Step, StepKind};
+pub use surroundings::Surroundings;
 
 /// How a size came about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

@@ -2,6 +2,10 @@
 
 mod axis;
 mod contour;
+mod flange;
+mod housing;
+mod pair;
+mod parts;
 mod placing;
 mod shaft;
 mod sheet;
@@ -9,7 +13,7 @@ mod sheet;
 use axle::{Review, Sheet, Side};
 
 use crate::item::{Drawing, Item};
-use crate::shape::ShaftShape;
+use crate::shape::{ShaftShape, Surroundings};
 use crate::style::{Standard, Style, Units};
 
 use placing::{Picture, Placing};
@@ -54,17 +58,21 @@ const SCALES: [(f64, &str); 4] = [(1.0, "1:1"), (0.5, "1:2"), (0.2, "1:5"), (0.1
 pub fn draw(sheet: &Sheet, review: &Review, request: &Request<'_>) -> Drawing {
     let style = Style::of(request.standard, request.units);
     let shape = ShaftShape::of(review, request.side);
+    let around = Surroundings::of(review, request.side);
+    let [left, right] =
+        [Side::Left, Side::Right].map(|side| (ShaftShape::of(review, side), Surroundings::of(review, side)));
+    let sides = [(&left.0, &left.1), (&right.0, &right.1)];
+    let facts = sheet::Facts { shape: &shape, around: &around, sides };
     let room = sheet::picture_room(&style);
     let mut best: Option<(usize, Picture, f64, &str)> = None;
     for (scale, name) in SCALES {
         let picture = match request.view {
             View::Shaft => shaft::picture(&shape, &style, scale, room),
-            View::Flange => shaft::picture(&shape, &style, scale, room),
-            View::Housing => shaft::picture(&shape, &style, scale, room),
-            View::Pair => shaft::picture(&shape, &style, scale, room),
+            View::Flange => flange::picture(&shape, &style, scale, room),
+            View::Housing => housing::picture(&shape, &around, &style, scale, room),
+            View::Pair => pair::picture(sides, &style, scale, room),
         };
         let lack = picture.lack(room);
-        eprintln!("{scale} {:?} {:?}", crate::moved::room_of(&picture.items), picture.left_off);
         if best.as_ref().is_none_or(|(least, ..)| lack < *least) {
             best = Some((lack, picture, scale, name));
         }
@@ -74,7 +82,7 @@ pub fn draw(sheet: &Sheet, review: &Review, request: &Request<'_>) -> Drawing {
     }
     let (_, mut chosen, scale, name) = best.unwrap_or((0, Picture::default(), 1.0, "1:1"));
     let mut items: Vec<Item> = chosen.centred(room);
-    items.extend(sheet::around(&style, sheet, review, request, &shape, name, &chosen.left_off));
+    items.extend(sheet::around(&style, sheet, review, request, &facts, name, &chosen.left_off));
     let title = format!("{}, {}", sheet::subject(request), review.reference);
     Drawing { title, style, scale, items }
 }

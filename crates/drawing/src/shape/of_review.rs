@@ -13,7 +13,7 @@ const SHOULDER_RATIO: f64 = 1.1;
 /// source.
 const SPLINE_RESERVE: f64 = 0.5;
 
-fn of_dimension(
+pub(super) fn of_dimension(
     review: &Review,
     kind: DimensionKind,
     side: Option<Side>,
@@ -33,7 +33,7 @@ fn of_dimension(
     }
 }
 
-fn of_fitted(found: Option<&FittedSize>, name: &'static str, words: &'static str) -> Size {
+pub(super) fn of_fitted(found: Option<&FittedSize>, name: &'static str, words: &'static str) -> Size {
     match found {
         Some(found) => Size {
             name,

@@ -153,7 +153,7 @@ impl Shaft<'_> {
         for (size, from, to) in rows {
             let linear = self.linear(size, false, from, to, Manner::PlusMinus, Closeness::Turned, "");
             let places: &[TextPlace] = if std::ptr::eq(size, &shape.flange_thickness) {
-                &[TextPlace::Between, TextPlace::After]
+                &[TextPlace::Between, TextPlace::After, TextPlace::Before]
             } else {
                 &[TextPlace::Between, TextPlace::Before]
             };
@@ -295,7 +295,6 @@ impl Shaft<'_> {
         }
         if let Some(case) = &self.shape.case {
             let spline = self.step(StepKind::Spline);
-            let tip = self.on(0.5 * (spline.from_mm + spline.to_mm), spline.outer_mm, -1.0).by(0.0, -1.3);
             let mut lines = vec!["INDUCTION HARDENED".to_owned(), format!("{} HRC AT LEAST", case.rockwell_c)];
             if let Some(depth) = case.depth.value_mm {
                 lines.push(format!("BODY {} DEEP", in_words(depth, Closeness::Turned, style)));
@@ -307,7 +306,15 @@ impl Shaft<'_> {
             if case.depth.basis == crate::shape::SizeBasis::Assumed {
                 words = words.with_line("ASSUMED");
             }
-            self.placing.note("hard case", fan(style, tip, &words, LeaderEnd::Arrow, &DOWNWARDS));
+            let ways: Vec<_> = [0.5, 0.1, 0.9]
+                .into_iter()
+                .flat_map(|share| {
+                    let place = spline.from_mm + share * (spline.to_mm - spline.from_mm);
+                    let tip = self.on(place, spline.outer_mm, -1.0).by(0.0, -1.3);
+                    fan(style, tip, &words, LeaderEnd::Arrow, &DOWNWARDS).collect::<Vec<_>>()
+                })
+                .collect();
+            self.placing.note("hard case", ways);
         }
     }
 }

@@ -7,14 +7,24 @@ use super::{Request, View};
 use crate::column::Column;
 use crate::ink::Ink;
 use crate::item::{Item, line, rectangle};
-use crate::label::{Closeness, in_words, limits_in_words};
+use crate::label::{Closeness, Manner, in_words, label, limits_in_words};
 use crate::point::{Rectangle, at};
-use crate::shape::{ShaftShape, SizeBasis};
+use crate::shape::{ShaftShape, Size, SizeBasis, Surroundings};
 use crate::style::Style;
 use crate::title_block::{HEIGHT, Title, title_block};
 
 /// Width of the column beside the picture.
 const COLUMN: f64 = 104.0;
+
+/// What the column tells of.
+pub(super) struct Facts<'a> {
+    /// The shaft of the view.
+    pub shape: &'a ShaftShape,
+    /// What lies around it.
+    pub around: &'a Surroundings,
+    /// Both sides, left first.
+    pub sides: [(&'a ShaftShape, &'a Surroundings); 2],
+}
 
 /// The room of the picture, with a little air on every side.
 pub(super) fn picture_room(style: &Style) -> Rectangle {
@@ -27,7 +37,7 @@ pub(super) fn subject(request: &Request<'_>) -> String {
     let side = request.side.words();
     match request.view {
         View::Shaft => format!("Axle shaft, {side}"),
-        View::Flange => "Flange of the axle shaft".to_owned(),
+        View::Flange => "Flange of the axle shafts".to_owned(),
         View::Housing => format!("Axle shaft in its housing, {side}"),
         View::Pair => "Both axle shafts with the differential".to_owned(),
     }
@@ -39,7 +49,7 @@ pub(super) fn around(
     sheet: &Sheet,
     review: &Review,
     request: &Request<'_>,
-    shape: &ShaftShape,
+    facts: &Facts<'_>,
     scale: &str,
     left_off: &[String],
 ) -> Vec<Item> {
@@ -65,16 +75,66 @@ pub(super) fn around(
     items.extend(title_block(style, block, &title));
     let mut column = Column::new(style, Rectangle { bottom: block.top, ..room });
     stopped(&mut column, review);
-    unknown(&mut column, review, shape, left_off);
-    if matches!(request.view, View::Shaft)
-        && let Some(spline) = &shape.spline
-    {
-        spline_table(&mut column, spline, style);
+    let sizes = sizes(request.view, facts);
+    unknown(&mut column, review, request, facts, &sizes, left_off);
+    match request.view {
+        View::Shaft => {
+            if let Some(spline) = &facts.shape.spline {
+                spline_table(&mut column, spline, style);
+            }
+            origins(&mut column, &sizes);
+        }
+        View::Flange => origins(&mut column, &sizes),
+        View::Housing => {
+            size_table(&mut column, "Sizes", &sizes, style);
+            parts(&mut column, review, facts.around);
+        }
+        View::Pair => {
+            for (shape, around) in facts.sides {
+                let heading = format!("{} side", shape.side.words());
+                size_table(&mut column, &heading, &side_sizes(shape, around), style);
+            }
+            let (shape, around) = facts.sides[0];
+            size_table(
+                &mut column,
+                "Both sides",
+                &[&shape.shoulder_distance, &around.half_pin, &around.gear_reach],
+                style,
+            );
+            parts(&mut column, review, around);
+        }
     }
-    origins(&mut column, shape);
-    notes(&mut column, sheet, shape, request, style);
+    notes(&mut column, sheet, facts.shape, request);
     items.extend(column.into_items());
     items
+}
+
+/// The sizes that a view shows.
+fn sizes<'a>(view: View, facts: &Facts<'a>) -> Vec<&'a Size> {
+    let (shape, around) = (facts.shape, facts.around);
+    match view {
+        View::Shaft => {
+            let elsewhere = ["bolt_circle", "stud_hole"];
+            shape.sizes().into_iter().filter(|size| !elsewhere.contains(&size.name)).collect()
+        }
+        View::Flange => vec![
+            &shape.flange_diameter,
+            &shape.register_diameter,
+            &shape.wheel_pilot_diameter,
+            &shape.bolt_circle,
+            &shape.stud_hole,
+        ],
+        View::Housing => {
+            let mut sizes = vec![&shape.overall_length, &shape.shoulder_distance];
+            sizes.extend(around.sizes());
+            sizes
+        }
+        View::Pair => facts.sides.iter().flat_map(|(shape, around)| side_sizes(shape, around)).collect(),
+    }
+}
+
+fn side_sizes<'a>(shape: &'a ShaftShape, around: &'a Surroundings) -> Vec<&'a Size> {
+    vec![&shape.overall_length, &around.brake_offset, &around.half_width, &around.end_gap, &around.engagement]
 }
 
 fn stopped(column: &mut Column<'_>, review: &Review) {
@@ -89,24 +149,52 @@ fn stopped(column: &mut Column<'_>, review: &Review) {
 }
 
 /// What is not known, or found no room on the picture.
-fn unknown(column: &mut Column<'_>, review: &Review, shape: &ShaftShape, left_off: &[String]) {
-    let sizes: Vec<&str> = shape.sizes().into_iter().filter(|size| !size.is_known()).map(|size| size.words).collect();
-    if sizes.is_empty() && review.missing.is_empty() && left_off.is_empty() && shape.spline.is_some() {
+fn unknown(
+    column: &mut Column<'_>,
+    review: &Review,
+    request: &Request<'_>,
+    facts: &Facts<'_>,
+    sizes: &[&Size],
+    left_off: &[String],
+) {
+    let mut said = Vec::new();
+    let names = named(sizes.iter().copied().filter(|size| !size.is_known()));
+    if !names.is_empty() {
+        said.push(format!("Out of proportion on the picture, because nobody knows it: {}.", names.join(", ")));
+    }
+    if request.view == View::Shaft && facts.shape.spline.is_none() {
+        said.push("The spline is in no series that is known; it has no table.".to_owned());
+    }
+    if request.view == View::Flange {
+        if facts.shape.holes.is_none() || !facts.shape.bolt_circle.is_known() {
+            said.push("The bolt circle is not known; no holes are drawn.".to_owned());
+        }
+        if !facts.shape.stud_hole.is_known() {
+            said.push("The stud hole is not known.".to_owned());
+        }
+        said.push("Whether the flange has an access hole.".to_owned());
+    }
+    said.extend(review.missing.iter().map(|missing| missing.words.clone()));
+    if !left_off.is_empty() {
+        said.push(format!("No room on the picture for: {}.", left_off.join(", ")));
+    }
+    if said.is_empty() {
         return;
     }
     column.heading("Not known");
-    if !sizes.is_empty() {
-        column.paragraph(&format!("Not known, and the picture is out of proportion there: {}.", sizes.join(", ")));
+    for words in said {
+        column.paragraph(&words);
     }
-    if shape.spline.is_none() {
-        column.paragraph("The spline is in no series that is known; it has no table.");
+}
+
+fn named<'a>(sizes: impl Iterator<Item = &'a Size>) -> Vec<&'static str> {
+    let mut names: Vec<&'static str> = Vec::new();
+    for size in sizes {
+        if !names.contains(&size.words) {
+            names.push(size.words);
+        }
     }
-    for missing in &review.missing {
-        column.paragraph(&missing.words);
-    }
-    if !left_off.is_empty() {
-        column.paragraph(&format!("No room on the picture for: {}.", left_off.join(", ")));
-    }
+    names
 }
 
 fn spline_table(column: &mut Column<'_>, spline: &FittedSpline, style: &Style) {
@@ -153,11 +241,10 @@ fn spline_table(column: &mut Column<'_>, spline: &FittedSpline, style: &Style) {
 }
 
 /// Which sizes were measured, derived and assumed.
-fn origins(column: &mut Column<'_>, shape: &ShaftShape) {
+fn origins(column: &mut Column<'_>, sizes: &[&Size]) {
     column.heading("Where the sizes come from");
     for basis in [SizeBasis::Measured, SizeBasis::Derived, SizeBasis::Assumed] {
-        let names: Vec<&str> =
-            shape.sizes().into_iter().filter(|size| size.basis == basis).map(|size| size.words).collect();
+        let names = named(sizes.iter().copied().filter(|size| size.basis == basis));
         if !names.is_empty() {
             let word = basis.word();
             let first = word.chars().take(1).flat_map(char::to_uppercase).chain(word.chars().skip(1));
@@ -166,21 +253,52 @@ fn origins(column: &mut Column<'_>, shape: &ShaftShape) {
     }
 }
 
-fn notes(column: &mut Column<'_>, sheet: &Sheet, shape: &ShaftShape, request: &Request<'_>, style: &Style) {
+/// Each size with how it came about.
+fn size_table(column: &mut Column<'_>, heading: &str, sizes: &[&Size], style: &Style) {
+    column.heading(heading);
+    for size in sizes {
+        let value = match size.value_mm {
+            None => "not known".to_owned(),
+            Some(_) => {
+                let lines = label(size, "", Manner::PlusMinus, Closeness::Turned, style).lines;
+                let numbers: Vec<&str> = lines.iter().map(String::as_str).filter(|line| *line != "ASSUMED").collect();
+                format!("{}, {}", numbers.join(" "), size.basis.word())
+            }
+        };
+        column.row(size.words, &value);
+    }
+}
+
+fn parts(column: &mut Column<'_>, review: &Review, around: &Surroundings) {
+    column.heading("Parts");
+    column.row("bearing", &around.bearing);
+    column.row("housing end", &around.housing_end);
+    let differential = review.fitted.differential.name.as_deref().unwrap_or("not named");
+    column.row("differential", differential);
+    column.paragraph("They are drawn for their place; where they have no size here, their shape is a picture.");
+}
+
+fn notes(column: &mut Column<'_>, sheet: &Sheet, shape: &ShaftShape, request: &Request<'_>) {
     column.heading("Notes");
-    let stated = if shape.steel_is_stated { "" } else { ", assumed" };
-    let axle = sheet.axle.as_ref().map_or_else(String::new, |axle| format!("Axle: {axle}."));
-    if !axle.is_empty() {
-        column.paragraph(&axle);
+    if let Some(axle) = &sheet.axle {
+        column.paragraph(&format!("Axle: {axle}."));
     }
-    if matches!(request.view, View::Shaft) {
-        column.paragraph(&format!("Steel: {}{stated}.", shape.steel));
-        column.paragraph(
-            "All distances run from the wheel face. Break sharp edges. Surfaces without a mark: Ra 3.2 at most (common \
-             practice, no source). Put the retainer plate on before bearing and lock ring.",
-        );
+    match request.view {
+        View::Shaft => {
+            let stated = if shape.steel_is_stated { "" } else { ", assumed" };
+            column.paragraph(&format!("Steel: {}{stated}.", shape.steel));
+            column.paragraph(
+                "All distances run from the wheel face. Break sharp edges. Surfaces without a mark: Ra 3.2 at most \
+                 (common practice, no source). Put the retainer plate on before bearing and lock ring.",
+            );
+        }
+        View::Flange => column.paragraph(
+            "Datum B is the wheel face, datum C the axis of the register. The position of the holes is common practice, \
+             no source.",
+        ),
+        View::Housing => column.paragraph("All distances from the wheel face. The shaft is fully home."),
+        View::Pair => column.paragraph("Seen from above. Left and right are those of one who faces forward."),
     }
-    let _ = style;
     column.paragraph(
         "This drawing supports and does not replace the judgement of a qualified person. Local law on vehicle modification \
          and licensed practice come first. Press on the inner ring only, behind a shield. A new lock ring every time, dry. \

@@ -77,7 +77,7 @@ impl Taken {
         match item {
             Item::Line { ink: Ink::Dimension, points, closed: true } => {
                 if let [one, _, other, _] = points.as_slice() {
-                    self.texts.push(Rectangle::around(*one, *other));
+                    self.texts.push(Rectangle::around(*one, *other).grown(-0.7 * CLEAR));
                 }
             }
             Item::Dimension(dimension) => dimension.items.iter().for_each(|item| self.add_boxes(item)),
@@ -107,6 +107,16 @@ impl Board {
             strokes: Vec::new(),
             runs: Vec::new(),
             silhouette: Vec::new(),
+        }
+    }
+
+    /// Narrows the field to so much, counted from the left end of what is drawn so far.
+    pub fn ends_right_at(&mut self, width: f64) {
+        let drawn = self.strokes.iter().flat_map(|(from, to)| [from.x, to.x]);
+        let written = self.texts.iter().map(|room| room.left - CLEAR);
+        let left = drawn.chain(written).fold(f64::INFINITY, f64::min);
+        if left.is_finite() {
+            self.field = Rectangle { left, right: left + width, ..self.field };
         }
     }
 

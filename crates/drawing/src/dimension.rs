@@ -19,6 +19,8 @@ use crate::style::Style;
 pub enum TextPlace {
     /// Between the extension lines.
     Between,
+    /// There, too, with the arrows outside to make room.
+    Tight,
     /// Left of the first, or below it where the dimension is upright.
     Before,
     /// Right of the second, or above it.
@@ -80,7 +82,7 @@ impl Linear<'_> {
         let level_on_upright = self.upright && !style.text_above_line();
         let taken = if level_on_upright { block.height } else { block.width };
         let room = u2 - u1;
-        let inside = room >= 2.0 * style.arrow + 1.5;
+        let inside = place != TextPlace::Tight && room >= 2.0 * style.arrow + 1.5;
         if inside {
             items.push(arrowhead(style, turned(u1, v), along));
             items.push(arrowhead(style, turned(u2, v), along + 180.0));
@@ -92,13 +94,13 @@ impl Linear<'_> {
         // From where to where the dimension line runs.
         let (mut begin, mut end) = if inside { (u1, u2) } else { (u1 - tail, u2 + tail) };
         let middle_u = match place {
-            TextPlace::Between => 0.5 * (u1 + u2),
+            TextPlace::Between | TextPlace::Tight => 0.5 * (u1 + u2),
             TextPlace::Before => (if inside { u1 - style.arrow } else { begin }) - LIFT - 0.5 * taken,
             TextPlace::After => (if inside { u2 + style.arrow } else { end }) + LIFT + 0.5 * taken,
         };
         let breaks = !style.text_above_line();
         let middle = if breaks { turned(middle_u, v) } else { turned(middle_u, v + LIFT + 0.5 * block.height) };
-        if breaks && place == TextPlace::Between {
+        if breaks && matches!(place, TextPlace::Between | TextPlace::Tight) {
             let (left, right) = (middle_u - 0.5 * taken - LIFT, middle_u + 0.5 * taken + LIFT);
             items.push(line(Ink::Dimension, turned(begin, v), turned(left, v)));
             items.push(line(Ink::Dimension, turned(right, v), turned(end, v)));
@@ -107,7 +109,7 @@ impl Linear<'_> {
             match place {
                 TextPlace::Before => begin = begin.min(middle_u + 0.5 * taken + reach),
                 TextPlace::After => end = end.max(middle_u - 0.5 * taken - reach),
-                TextPlace::Between => {}
+                TextPlace::Between | TextPlace::Tight => {}
             }
             items.push(line(Ink::Dimension, turned(begin, v), turned(end, v)));
         }
@@ -135,17 +137,21 @@ impl Linear<'_> {
     ) -> impl Iterator<Item = Vec<Item>> + 'w {
         places
             .iter()
-            .filter(|place| **place != TextPlace::Between || self.has_room_between())
+            .filter(|place| match place {
+                TextPlace::Between => self.has_room_between(2.0 * self.style.arrow + 3.0),
+                TextPlace::Tight => self.has_room_between(2.5),
+                TextPlace::Before | TextPlace::After => true,
+            })
             .flat_map(move |place| lines.clone().map(move |line_at| self.at(line_at, *place)))
     }
 
-    /// Whether the text and both arrows go between the extension lines.
-    fn has_room_between(&self) -> bool {
+    /// Whether the text and so much besides go between the extension lines.
+    fn has_room_between(&self, besides: f64) -> bool {
         let block = Block::of(&self.label, self.style);
         let level_on_upright = self.upright && !self.style.text_above_line();
         let taken = if level_on_upright { block.height } else { block.width };
         let room = if self.upright { self.to.y - self.from.y } else { self.to.x - self.from.x };
-        room >= taken + 2.0 * self.style.arrow + 3.0
+        room >= taken + besides
     }
 }
 

@@ -108,15 +108,8 @@ pub enum Measure {
         /// Where the dimension line lies.
         line: f64,
     },
-    /// Along the straight line between the points.
-    Straight {
-        /// How far the dimension line lies to the left of the way from the first point to the second.
-        offset: f64,
-    },
     /// A diameter between two opposite points of a circle.
     Diameter,
-    /// A radius from the centre, the first point, to the circle.
-    Radius,
 }
 
 /// A dimension. What is drawn for it is in `items`; the rest says what it means.

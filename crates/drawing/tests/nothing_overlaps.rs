@@ -108,7 +108,7 @@ fn look_at(orders: u64, zeal: Zeal) -> (usize, usize) {
                     item.each_text(&mut |text| says_no_room |= text.words.starts_with("No room on the picture"));
                 }
                 if says_no_room {
-                    println!("order {number}, {view:?}, {look:?}: no room for everything");
+                    println!("order {number}, {view:?}, {look:?}, scale {}: {}", drawing.scale, no_room(&drawing));
                 }
                 lacking += usize::from(says_no_room);
             }
@@ -141,4 +141,17 @@ fn the_check_sees_what_it_is_to_see() {
     assert!(runs_through(&room, (at(-5.0, 2.0), at(15.0, 2.5))));
     assert!(runs_through(&room, (at(5.0, 2.0), at(5.0, 9.0))));
     assert!(!runs_through(&room, (at(-5.0, 5.0), at(15.0, 5.0))));
+}
+
+/// What a drawing says that it has no room for, as far as it stands in the first line.
+fn no_room(drawing: &Drawing) -> String {
+    let mut said = String::new();
+    for item in &drawing.items {
+        item.each_text(&mut |text| {
+            if text.words.starts_with("No room on the picture") {
+                said.clone_from(&text.words);
+            }
+        });
+    }
+    said
 }

@@ -46,9 +46,9 @@ pub(super) fn picture(
     let face = 0.5 * shape.flange_diameter.drawn(150.0);
     let below: [(&Size, (f64, f64), (f64, f64), Manner); 7] = [
         (&shape.shoulder_distance, (0.0, face), (places.shoulder, starts.journal), Manner::PlusMinus),
+        (&around.engagement, (places.gear, starts.gear), (places.shaft_end, starts.spline), Manner::Reference),
         (&around.end_gap, (places.shaft_end, starts.spline), (places.centre, starts.pin), Manner::Reference),
         (&around.race_distance, (0.0, face), (places.race, starts.bearing), Manner::PlusMinus),
-        (&around.engagement, (places.gear, starts.gear), (places.shaft_end, starts.spline), Manner::Reference),
         (&around.brake_offset, (0.0, face), (places.housing, starts.plate), Manner::PlusMinus),
         (&around.half_width, (places.housing, starts.plate), (places.centre, starts.pin), Manner::Reference),
         (&shape.overall_length, (0.0, face), (places.shaft_end, starts.spline), Manner::PlusMinus),
@@ -80,7 +80,8 @@ impl Rows<'_> {
     where
         Self: 's,
     {
-        let (from, to) = points;
+        // Where sizes are not known, stand-ins may change the order of two places.
+        let (from, to) = if points.0.x <= points.1.x { points } else { (points.1, points.0) };
         let broken = self.axis.left_out.is_some_and(|(start, end)| {
             let (one, other) = (self.axis.x(start), self.axis.x(end));
             from.x <= one.min(other) + 1e-9 && to.x >= one.max(other) - 1e-9

@@ -23,15 +23,8 @@ pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Recta
         axis = axis.leaving_out(body.from_mm, body.to_mm, (20.0, 14.0));
     }
     let contour = Contour { axis: &axis, shape, steps: &steps };
-    let pilot = steps.first().map_or(0.0, |step| axis.x(step.from_mm));
-    // Three columns of diameters stand left of the wheel pilot. How high the picture grows shows at the end.
-    let column = match (style.text_above_line(), style.units.is_dual()) {
-        (true, false) => 15.0,
-        (false, false) => 20.0,
-        (_, true) => 24.0,
-    };
-    let left = pilot - style.first_row - 2.8 * column;
-    let mut placing = Placing::new(Rectangle::around(at(left, -400.0), at(left + room.width(), 400.0)));
+    // How far the picture grows to the left shows with the diameters there, how high it grows at the end.
+    let mut placing = Placing::new(Rectangle::around(at(-400.0, -400.0), at(400.0, 400.0)));
     placing.board.draw_all(contour.items());
     placing.board.draw_all(contour.stud_hole());
     if shape.case.is_some() {
@@ -41,8 +34,9 @@ pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Recta
         placing.board.part_lies_at(room);
     }
     let mut view = Shaft { shape, style, axis, steps: &steps, placing };
-    view.across();
     view.diameters();
+    view.placing.board.ends_right_at(room.width());
+    view.across();
     view.outboard();
     view.along();
     view.controls();
@@ -157,7 +151,7 @@ impl Shaft<'_> {
             } else {
                 &[TextPlace::Between, TextPlace::Before]
             };
-            let ways: Vec<_> = linear.ways(above(60), places).collect();
+            let ways: Vec<_> = linear.ways(above(130), places).collect();
             self.placing.dimension(size, ways);
         }
     }
@@ -208,8 +202,8 @@ impl Shaft<'_> {
             let chamfer = if kind == StepKind::Spline { 3.0 } else { 0.0 };
             let to = self.on(step.to_mm, step.inner_mm - chamfer, -1.0);
             let linear = self.linear(size, false, face, to, manner, Closeness::Turned, "");
-            let below = (0..90).map(|step| first - f64::from(step));
-            let ways: Vec<_> = linear.ways(below, &[TextPlace::Between, TextPlace::Before]).collect();
+            let below = (0..170).map(|step| first - f64::from(step));
+            let ways: Vec<_> = linear.ways(below, &[TextPlace::Between, TextPlace::Tight, TextPlace::Before]).collect();
             self.placing.dimension(size, ways);
         }
     }
@@ -220,16 +214,16 @@ impl Shaft<'_> {
         let (pilot, register) = (self.step(StepKind::WheelPilot), self.step(StepKind::Register));
         let flange = self.step(StepKind::Flange);
         let nearest = self.axis.x(pilot.from_mm) - self.style.first_row;
-        let columns: [(&Size, f64, f64, f64, Closeness); 3] = [
-            (&shape.wheel_pilot_diameter, pilot.from_mm + 1.0, pilot.outer_mm, 0.0, Closeness::Ground),
-            (&shape.register_diameter, register.from_mm, register.outer_mm, 0.0, Closeness::Ground),
-            (&shape.flange_diameter, 0.0, flange.outer_mm, 0.0, Closeness::Turned),
+        let columns: [(&Size, f64, f64, Closeness); 3] = [
+            (&shape.wheel_pilot_diameter, pilot.from_mm + 1.0, pilot.outer_mm, Closeness::Ground),
+            (&shape.register_diameter, register.from_mm, register.outer_mm, Closeness::Ground),
+            (&shape.flange_diameter, 0.0, flange.outer_mm, Closeness::Turned),
         ];
-        for (size, place, diameter, _, closeness) in columns {
+        for (size, place, diameter, closeness) in columns {
             let (from, to) = (self.on(place, diameter, -1.0), self.on(place, diameter, 1.0));
             let linear = self.linear(size, true, from, to, Manner::Limits, closeness, DIAMETER);
-            let left = (0..80).map(|step| nearest - f64::from(step));
-            let ways: Vec<_> = linear.ways(left, &[TextPlace::Between, TextPlace::After]).collect();
+            let left = (0..110).map(|step| nearest - f64::from(step));
+            let ways: Vec<_> = linear.ways(left, &[TextPlace::Between, TextPlace::Tight, TextPlace::After]).collect();
             self.placing.dimension(size, ways);
         }
     }
@@ -241,12 +235,17 @@ impl Shaft<'_> {
         let register = self.step(StepKind::Register);
         let on_journal = self.on(0.5 * (journal.from_mm + journal.to_mm), journal.outer_mm, -1.0);
         let off = if self.shape.case.is_some() { 13.0 } else { 11.0 };
-        let ways = (0..12).map(|step| datum(style, on_journal, -90.0, off + f64::from(step), "A"));
+        let ways = (0..60).map(|step| datum(style, on_journal, -90.0, off + f64::from(step), "A"));
         self.placing.note("datum A, the journal", ways);
         let gap = 0.5 * (flange.outer_mm - register.outer_mm);
-        let low = self.on(0.0, register.outer_mm + 0.5 * gap, -1.0);
-        let ways =
-            (0..20).map(|step| datum(style, low.by(0.0, 0.2 * f64::from(step)), 180.0, 9.0 + f64::from(step), "B"));
+        let axis = self.axis;
+        let ways = (0..220).map(|step| {
+            let (row, shift) = (step % 22, step / 22);
+            let sign = if row % 2 == 0 { -1.0 } else { 1.0 };
+            let diameter = register.outer_mm + gap * (0.3 + 0.15 * f64::from(row / 2));
+            let foot = axis.point(0.0, 0.5 * sign * diameter);
+            datum(style, foot, 180.0, 9.0 + 2.0 * f64::from(shift), "B")
+        });
         self.placing.note("datum B, the wheel face", ways);
         let tolerance = in_words(FACE_RUNOUT_MM, Closeness::Turned, style);
         let tolerance = tolerance.replace(" mm", "").replace(" in", "");
@@ -290,22 +289,12 @@ impl Shaft<'_> {
         for (size, tip) in fillets {
             let words = label(size, RADIUS, Manner::Exact, Closeness::Turned, style);
             let words = Label { boxed: false, ..words };
-            let ways = fan(style, tip, &words, LeaderEnd::Arrow, &[-60.0, -45.0, -70.0, -30.0, -20.0]);
+            let ways = fan(style, tip, &words, LeaderEnd::Arrow, &[-60.0, -45.0, -70.0, -30.0, -20.0, -110.0, -130.0]);
             self.placing.note(size.words, ways);
         }
-        if let Some(case) = &self.shape.case {
+        if self.shape.case.is_some() {
             let spline = self.step(StepKind::Spline);
-            let mut lines = vec!["INDUCTION HARDENED".to_owned(), format!("{} HRC AT LEAST", case.rockwell_c)];
-            if let Some(depth) = case.depth.value_mm {
-                lines.push(format!("BODY {} DEEP", in_words(depth, Closeness::Turned, style)));
-            }
-            if let Some(depth) = case.spline_depth.value_mm {
-                lines.push(format!("ROOTS {}", in_words(depth, Closeness::Turned, style)));
-            }
-            let mut words = Label { lines, boxed: false };
-            if case.depth.basis == crate::shape::SizeBasis::Assumed {
-                words = words.with_line("ASSUMED");
-            }
+            let words = Label { lines: vec!["INDUCTION HARDENED".to_owned()], boxed: false };
             let ways: Vec<_> = [0.5, 0.1, 0.9]
                 .into_iter()
                 .flat_map(|share| {

@@ -82,6 +82,7 @@ pub(super) fn around(
             if let Some(spline) = &facts.shape.spline {
                 spline_table(&mut column, spline, style);
             }
+            hard_case(&mut column, facts.shape, style);
             origins(&mut column, &sizes);
         }
         View::Flange => origins(&mut column, &sizes),
@@ -237,6 +238,20 @@ fn spline_table(column: &mut Column<'_>, spline: &FittedSpline, style: &Style) {
             column.row("size over two pins", &words);
         }
         None => column.row("size over two pins", "no pin touches the flanks"),
+    }
+}
+
+/// The hard case, whose surface the thick chain line marks.
+fn hard_case(column: &mut Column<'_>, shape: &ShaftShape, style: &Style) {
+    let Some(case) = &shape.case else { return };
+    column.heading("Induction hardened along the thick chain line");
+    column.row("hardness, at least", &format!("{} HRC", case.rockwell_c));
+    for (size, what) in [(&case.depth, "depth in the body"), (&case.spline_depth, "depth under the spline roots")] {
+        let value = size.value_mm.map_or_else(
+            || "not known".to_owned(),
+            |value| format!("{}, {}", in_words(value, Closeness::Turned, style), size.basis.word()),
+        );
+        column.row(what, &value);
     }
 }
 

@@ -363,6 +363,8 @@ pub enum DrawView {
 pub enum DrawFormat {
     /// For screens and printers
     Svg,
+    /// For CAD programs
+    Dxf,
 }
 
 /// The standard of a drawing.

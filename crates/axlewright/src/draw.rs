@@ -58,6 +58,7 @@ pub fn draw(arguments: &DrawArguments, streams: &mut Streams) -> io::Result<Exit
     let drawn = drawing::draw(sheet, review, &request);
     let text = match format {
         DrawFormat::Svg => drawing::svg(&drawn),
+        DrawFormat::Dxf => drawing::dxf(&drawn),
     };
     write(&text, &drawn, arguments.out.as_deref(), streams)
 }
@@ -71,6 +72,7 @@ fn format(arguments: &DrawArguments) -> Result<DrawFormat, String> {
     let ending = out.extension().map(|ending| ending.to_string_lossy().to_lowercase());
     match ending.as_deref() {
         Some("svg") => Ok(DrawFormat::Svg),
+        Some("dxf") => Ok(DrawFormat::Dxf),
         _ => Err(format!(
             "{}: the name of the file does not say which format is wanted\n  accepted: a name that ends with .svg or \
              .dxf, or --format",

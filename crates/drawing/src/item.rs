@@ -125,7 +125,8 @@ pub struct Dimension {
     pub between: (Point, Point),
     /// The size in millimetres; none where it is not known.
     pub size_mm: Option<f64>,
-    /// Paper millimetres for one millimetre of the part; none where a break lies between the points.
+    /// Paper millimetres for one millimetre of the part; none where the way between the points is not to scale, as across a
+    /// break.
     pub scale: Option<f64>,
     /// How the size came about.
     pub basis: SizeBasis,

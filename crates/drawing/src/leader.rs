@@ -76,8 +76,8 @@ pub struct Stem<'a> {
     pub bottom: Point,
     /// The upper end.
     pub top: Point,
-    /// Paper millimetres for one of the part.
-    pub scale: f64,
+    /// Paper millimetres for one of the part; none where the line does not stand where the size is meant.
+    pub scale: Option<f64>,
 }
 
 impl Stem<'_> {
@@ -105,7 +105,7 @@ impl Stem<'_> {
             measure: Measure::Upright { line: self.top.x },
             between: (self.bottom, self.top),
             size_mm: self.size.value_mm,
-            scale: Some(self.scale),
+            scale: self.scale,
             basis: self.size.basis,
             words: self.label.words(),
             text_middle,

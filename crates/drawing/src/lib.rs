@@ -8,6 +8,7 @@ mod arrow;
 mod board;
 mod column;
 mod dimension;
+mod dxf;
 mod hatch;
 mod ink;
 mod item;
@@ -22,6 +23,7 @@ mod svg;
 mod title_block;
 mod view;
 
+pub use dxf::dxf;
 pub use ink::{INKS, Ink};
 pub use item::{Dimension, Drawing, Item, Measure, Text};
 pub use point::{Point, Rectangle};

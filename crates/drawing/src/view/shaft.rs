@@ -120,7 +120,8 @@ impl Shaft<'_> {
                 label: words,
                 bottom: self.on(place, diameter, -1.0),
                 top: self.on(place, diameter, 1.0),
-                scale: self.axis.scale,
+                // The sizes of the body are those of its two ends, where there is no room for a line.
+                scale: (!size.name.starts_with("body")).then_some(self.axis.scale),
             };
             let lowest = stem.top.y + 7.0;
             let ways = [true, false]

@@ -157,7 +157,7 @@ fn dimension_styles(writer: &mut Writer, drawing: &Drawing) {
     writer.number(44, style.overshoot);
     writer.number(140, style.lettering);
     // What a distance on the paper is multiplied with to give the size in the leading unit.
-    writer.number(144, super::length_factor(drawing));
+    writer.pair(144, format!("{:.15}", super::length_factor(drawing)));
     writer.number(147, 1.0);
     writer.pair(77, u8::from(style.text_above_line()));
     writer.pair(271, 3);

@@ -59,7 +59,8 @@ pub(super) fn hex(handle: u32) -> String {
     format!("{handle:X}")
 }
 
-/// Text in the seven bits that every reader agrees on: ⌀, ± and ° by their own codes, everything else by its number.
+/// Text in the seven bits that every reader agrees on: ⌀, ± and ° by their own codes, dashes and × by
+/// what stands for them on a keyboard, everything else by its number.
 pub(super) fn coded(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 8);
     for character in text.chars() {
@@ -67,6 +68,9 @@ pub(super) fn coded(text: &str) -> String {
             '⌀' => out.push_str("%%c"),
             '±' => out.push_str("%%p"),
             '°' => out.push_str("%%d"),
+            '–' | '—' | '−' => out.push('-'),
+            '×' => out.push('x'),
+            '’' => out.push('\''),
             '%' => out.push_str("%%%"),
             ' '..='~' => out.push(character),
             control if control.is_control() => out.push(' '),
@@ -86,7 +90,8 @@ mod tests {
     #[test]
     fn text_is_coded_in_seven_bits() {
         assert_eq!(coded("⌀38.1 ±0.01, 45°"), "%%c38.1 %%p0.01, 45%%d");
-        assert_eq!(coded("5 × 10 %"), "5 \\U+00D7 10 %%%");
+        assert_eq!(coded("5 × 10 %"), "5 x 10 %%%");
+        assert_eq!(coded("1.2–1.3 ü"), "1.2-1.3 \\U+00FC");
         assert_eq!(coded("a\nb"), "a b");
     }
 

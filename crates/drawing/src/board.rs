@@ -7,8 +7,11 @@ use crate::point::{Point, Rectangle};
 /// Room that is kept between a text and a line, in millimetres.
 const CLEAR: f64 = 0.8;
 
-/// Room that is kept between two texts.
+/// Room that is kept between a text and the next below it.
 const BETWEEN_TEXTS: f64 = 1.2;
+
+/// Room that is kept between a text and the next beside it.
+const BESIDE_TEXTS: f64 = 2.2;
 
 /// Between two dimension lines side by side (ISO 129-1: 7 mm or more).
 const BETWEEN_LINES: f64 = 7.0;
@@ -86,6 +89,17 @@ impl Taken {
     }
 }
 
+/// The room of a text, grown by [`CLEAR`], with what must lie between it and other texts.
+fn apart(room: Rectangle) -> Rectangle {
+    let (beside, below) = (BESIDE_TEXTS - CLEAR, BETWEEN_TEXTS - CLEAR);
+    Rectangle {
+        left: room.left - beside,
+        bottom: room.bottom - below,
+        right: room.right + beside,
+        top: room.top + below,
+    }
+}
+
 impl Run {
     fn crowds(&self, other: &Self) -> bool {
         let apart = if self.crosses && other.crosses { BETWEEN_STEMS } else { BETWEEN_LINES };
@@ -147,7 +161,7 @@ impl Board {
         taken.runs.iter().all(|run| !self.runs.iter().any(|other| run.crowds(other)))
             && taken.texts.iter().map(|room| room.grown(CLEAR)).all(|room| {
                 self.field.holds(&room)
-                    && !self.texts.iter().any(|other| room.grown(BETWEEN_TEXTS - CLEAR).overlaps(other))
+                    && !self.texts.iter().any(|other| apart(room).overlaps(other))
                     && !self.silhouette.iter().any(|other| room.overlaps(other))
                     && !self.strokes.iter().any(|(from, to)| room.is_crossed(*from, *to))
             })

@@ -28,6 +28,19 @@ impl<'a> Column<'a> {
         Self { style, room, cursor: room.top - 1.5, items: Vec::new(), full: false }
     }
 
+    /// Text at the foot of the column, which nothing above it can push off.
+    pub fn foot(&mut self, words: &str) {
+        let lines = broken(words, self.width(), self.style.small);
+        let top = self.room.bottom + lines.len() as f64 * self.pitch() + 3.0;
+        let rule = line(Ink::Frame, at(self.room.left, top), at(self.room.right, top));
+        self.items.push(rule);
+        for (number, words) in lines.into_iter().enumerate() {
+            let foot = at(self.room.left + INDENT, top - 0.8 - (number + 1) as f64 * self.pitch());
+            self.items.push(Item::Text(text(Ink::Note, foot, self.style.small, Stand::Left, words)));
+        }
+        self.room.bottom = top;
+    }
+
     fn pitch(&self) -> f64 {
         1.62 * self.style.small
     }
@@ -109,8 +122,7 @@ pub fn broken(words: &str, width: f64, height: f64) -> Vec<String> {
     let mut lines = vec![String::new()];
     for word in words.split_whitespace() {
         let mut word = word.to_owned();
-        loop {
-            let Some(last) = lines.last_mut() else { break };
+        while let Some(last) = lines.last_mut() {
             let joined = if last.is_empty() { word.clone() } else { format!("{last} {word}") };
             if lettering::width(&joined, height) <= width {
                 *last = joined;

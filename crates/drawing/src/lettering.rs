@@ -69,7 +69,7 @@ mod tests {
                 .filter(|word| !word.is_empty())
                 .map(|word| word.parse().unwrap_or(f64::NAN))
                 .collect();
-            assert!(numbers.len() % 2 == 0, "{character}");
+            assert!(numbers.len().is_multiple_of(2), "{character}");
             for pair in numbers.chunks(2) {
                 assert!((0.0..=glyph.width).contains(&pair[0]), "{character}: {pair:?}");
                 assert!((-glyph.depth..=11.0).contains(&pair[1]), "{character}: {pair:?}");

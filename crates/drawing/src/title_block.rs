@@ -94,7 +94,7 @@ fn projection(style: &Style, middle: Point) -> Vec<Item> {
     let first_angle = style.standard == Standard::Iso;
     let (cone, eye) = if first_angle { (-6.5, 5.0) } else { (2.0, -5.0) };
     let (small, large, long) = (1.6, 3.2, 6.0);
-    let start = middle.by(cone - if first_angle { 0.0 } else { 0.0 }, 0.0);
+    let start = middle.by(cone, 0.0);
     let eye = middle.by(eye, 0.0);
     vec![
         outline(

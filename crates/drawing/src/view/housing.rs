@@ -13,6 +13,9 @@ use crate::point::{Point, Rectangle, at};
 use crate::shape::{ShaftShape, Size, StepKind, Surroundings};
 use crate::style::Style;
 
+/// A place along the shaft, and how far from the axis it is seen.
+type Seen = (f64, f64);
+
 /// The shaft with everything around it at a scale.
 pub(super) fn picture(
     shape: &ShaftShape,
@@ -44,7 +47,7 @@ pub(super) fn picture(
     // Each extension line begins where its place can be seen.
     let starts = parts.radii();
     let face = 0.5 * shape.flange_diameter.drawn(150.0);
-    let below: [(&Size, (f64, f64), (f64, f64), Manner); 7] = [
+    let below: [(&Size, Seen, Seen, Manner); 7] = [
         (&shape.shoulder_distance, (0.0, face), (places.shoulder, starts.journal), Manner::PlusMinus),
         (&around.engagement, (places.gear, starts.gear), (places.shaft_end, starts.spline), Manner::Reference),
         (&around.end_gap, (places.shaft_end, starts.spline), (places.centre, starts.pin), Manner::Reference),
@@ -57,7 +60,7 @@ pub(super) fn picture(
         let points = (axis.point(from.0, -from.1), axis.point(to.0, -to.1));
         view.below(&mut placing, size, points, first, manner);
     }
-    let above: [(&Size, (f64, f64), (f64, f64)); 2] = [
+    let above: [(&Size, Seen, Seen); 2] = [
         (&around.bore_depth, (places.housing, starts.plate), (places.bore_floor, starts.neck)),
         (&around.outer_width, (places.race, starts.rim), (places.outer_end, starts.neck)),
     ];

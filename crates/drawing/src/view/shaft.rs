@@ -44,6 +44,9 @@ pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Recta
     view.placing.finish()
 }
 
+/// A diameter on a stem: the size, its place, its diameter on the picture, how it is written, its finish.
+type Across<'a> = (&'a Size, f64, f64, Manner, Closeness, Option<&'a str>);
+
 struct Shaft<'a> {
     shape: &'a ShaftShape,
     style: &'a Style,
@@ -78,7 +81,7 @@ impl Shaft<'_> {
             body.outer_mm + (body.inner_mm - body.outer_mm) * (place - body.from_mm) / (body.to_mm - body.from_mm)
         };
         let ground = "GROUND, Ra 0.8";
-        let stems: [(&Size, f64, f64, Manner, Closeness, Option<&str>); 7] = [
+        let stems: [Across<'_>; 7] = [
             (&shape.spline_major_diameter, middle(&spline), spline.outer_mm, Manner::Limits, Closeness::Turned, None),
             (&shape.body_inner, inner, wide(inner), Manner::Reference, Closeness::Turned, None),
             (&shape.body_outer, outer, wide(outer), Manner::Reference, Closeness::Turned, None),

@@ -16,6 +16,11 @@ use crate::title_block::{HEIGHT, Title, title_block};
 /// Width of the column beside the picture.
 const COLUMN: f64 = 104.0;
 
+/// What stands on every drawing.
+const CAUTIONS: &str = "This drawing supports and does not replace the judgement of a qualified person. Local law on vehicle \
+     modification and licensed practice come first. Press on the inner ring only, behind a shield. A new lock ring every \
+     time, dry. No torch near ring or bearing. No heat to straighten a shaft.";
+
 /// What the column tells of.
 pub(super) struct Facts<'a> {
     /// The shaft of the view.
@@ -74,6 +79,7 @@ pub(super) fn around(
     let block = Rectangle { top: room.bottom + HEIGHT, ..room };
     items.extend(title_block(style, block, &title));
     let mut column = Column::new(style, Rectangle { bottom: block.top, ..room });
+    column.foot(CAUTIONS);
     stopped(&mut column, review);
     let sizes = sizes(request.view, facts);
     unknown(&mut column, review, request, facts, &sizes, left_off);
@@ -314,9 +320,4 @@ fn notes(column: &mut Column<'_>, sheet: &Sheet, shape: &ShaftShape, request: &R
         View::Housing => column.paragraph("All distances from the wheel face. The shaft is fully home."),
         View::Pair => column.paragraph("Seen from above. Left and right are those of one who faces forward."),
     }
-    column.paragraph(
-        "This drawing supports and does not replace the judgement of a qualified person. Local law on vehicle modification \
-         and licensed practice come first. Press on the inner ring only, behind a shield. A new lock ring every time, dry. \
-         No torch near ring or bearing.",
-    );
 }

@@ -82,6 +82,14 @@ impl Rectangle {
     /// Whether a straight line passes through the inside.
     #[must_use]
     pub fn is_crossed(&self, from: Point, to: Point) -> bool {
+        // Most lines lie wholly to one side.
+        if from.x.max(to.x) <= self.left
+            || from.x.min(to.x) >= self.right
+            || from.y.max(to.y) <= self.bottom
+            || from.y.min(to.y) >= self.top
+        {
+            return false;
+        }
         // Liang and Barsky: the part of the line that lies within each pair of sides.
         let (mut first, mut last) = (0.0_f64, 1.0_f64);
         let sides = [(from.x, to.x - from.x, self.left, self.right), (from.y, to.y - from.y, self.bottom, self.top)];

@@ -54,6 +54,26 @@ pub struct Request<'a> {
 const SCALES: [(f64, &str); 4] = [(1.0, "1:1"), (0.5, "1:2"), (0.2, "1:5"), (0.1, "1:10")];
 
 /// Draws a reviewed order. An order that is not complete draws what is known and says on the face what is not.
+///
+/// ```
+/// use drawing::{Request, Standard, Units, View};
+/// let catalog = axle::Catalog::shipped()?;
+/// let text = "[order]\nreference = \"KB-0001\"\nuse = \"street\"\nunit = \"in\"\nsides = [\"left\"]\n";
+/// let sheet = axle::read_sheet("sheet.toml", text, &catalog)?;
+/// let review = axle::review(&sheet, &catalog)?;
+/// let request = Request {
+///     view: View::Shaft,
+///     side: axle::Side::Left,
+///     standard: Standard::Asme,
+///     units: Units::Inch,
+///     date: "not dated",
+///     revision: "1",
+///     approved: false,
+/// };
+/// let drawing = drawing::draw(&sheet, &review, &request);
+/// assert!(drawing::svg(&drawing).contains("NOT KNOWN"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[must_use]
 pub fn draw(sheet: &Sheet, review: &Review, request: &Request<'_>) -> Drawing {
     let style = Style::of(request.standard, request.units);

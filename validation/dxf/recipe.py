@@ -86,7 +86,7 @@ def limits_in(words):
     step = 10.0**-places
     if "%%p" in words:
         return float(first) - float(second), float(first) + float(second), step
-    return float(second), float(first), step
+    return min(float(first), float(second)), max(float(first), float(second)), step
 
 
 def check_dxf(order, key, text, faults, rows):

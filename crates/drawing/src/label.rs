@@ -12,6 +12,8 @@ pub enum Manner {
     PlusMinus,
     /// The two limits, the larger above.
     Limits,
+    /// The two limits in one line, the smaller first.
+    LimitsInLine,
     /// For information only, in parentheses.
     Reference,
     /// Theoretically exact, in a box.
@@ -71,6 +73,7 @@ pub fn label(size: &Size, mark: &str, manner: Manner, closeness: Closeness, styl
             (Manner::Limits, Some(_)) => {
                 vec![format!("{mark}{}", number.down(most)), format!("{mark}{}", number.up(least))]
             }
+            (Manner::LimitsInLine, Some(_)) => vec![format!("{mark}{}–{}", number.up(least), number.down(most))],
             (Manner::Reference, _) => vec![format!("({mark}{})", number.nearest(value))],
             _ => vec![format!("{mark}{}", number.nearest(value))],
         }
@@ -199,6 +202,7 @@ mod tests {
         let iso = |manner| lines(&of, manner, Closeness::Turned, Standard::Iso, Units::Millimetre);
         assert_eq!(iso(Manner::PlusMinus), ["54.13 ±0.12"]);
         assert_eq!(iso(Manner::Limits), ["54.25", "54.01"]);
+        assert_eq!(iso(Manner::LimitsInLine), ["54.01–54.25"]);
         assert_eq!(iso(Manner::Reference), ["(54.13)"]);
     }
 

@@ -119,7 +119,7 @@ fn look_at(orders: u64, zeal: Zeal) -> (usize, usize) {
 
 #[test]
 fn nothing_overlaps_on_orders_with_every_reading() {
-    let (drawings, lacking) = look_at(120, Zeal::Full);
+    let (drawings, lacking) = look_at(130, Zeal::Full);
     println!("{drawings} drawings, {lacking} without room for everything");
     assert!(drawings >= 900, "{drawings}");
     // Everything is on the picture but on one in a hundred, which says so on its face.
@@ -128,9 +128,9 @@ fn nothing_overlaps_on_orders_with_every_reading() {
 
 #[test]
 fn nothing_overlaps_on_orders_with_few_readings() {
-    let (drawings, lacking) = look_at(100, Zeal::Lean);
+    let (drawings, lacking) = look_at(80, Zeal::Lean);
     println!("{drawings} drawings, {lacking} without room for everything");
-    assert!(drawings >= 700, "{drawings}");
+    assert!(drawings >= 600, "{drawings}");
     assert!(lacking * 100 <= drawings, "{lacking} of {drawings}");
 }
 

@@ -140,36 +140,13 @@ impl Flange<'_> {
             let rim = self.flange_radius();
             let directions =
                 [146.0, 34.0, -30.0, -150.0, 18.0, 162.0, -18.0, -162.0, 50.0, 130.0, -50.0, -130.0, 8.0, 172.0];
-            let words = &words;
+            let (words, style, scale) = (&words, self.style, self.scale);
             let ways = (0..24).flat_map(|ring| {
-                directions
-                    .map(|direction| self.radial(size, radius, direction, rim + 8.0 + 3.0 * f64::from(ring), words))
+                let out = rim + 8.0 + 3.0 * f64::from(ring);
+                directions.into_iter().map(move |direction| radial(style, scale, size, (radius, direction, out), words))
             });
-            let ways: Vec<_> = ways.collect();
             self.placing.dimension(size, ways);
         }
-    }
-
-    /// A diameter: an arrow on the circle from a shelf outside of the flange.
-    fn radial(&self, size: &Size, radius: f64, direction: f64, out: f64, words: &Label) -> Vec<Item> {
-        let centre = Self::CENTRE;
-        let (tip, knee) = (centre.towards(direction, radius), centre.towards(direction, out));
-        let sign = if knee.x >= 0.0 { 1.0 } else { -1.0 };
-        let block = Block::of(words, self.style);
-        let (mut items, text_middle) = shelf(self.style, vec![tip], knee, sign, block, words);
-        items.push(arrowhead(self.style, tip, direction));
-        vec![Item::Dimension(Dimension {
-            name: size.name.to_owned(),
-            side: None,
-            measure: Measure::Diameter,
-            between: (tip, centre.towards(direction + 180.0, radius)),
-            size_mm: size.value_mm,
-            scale: Some(self.scale),
-            basis: size.basis,
-            words: words.words(),
-            text_middle,
-            items,
-        })]
     }
 
     /// The note on the holes, with the frame that says where they must lie.
@@ -185,18 +162,19 @@ impl Flange<'_> {
         let zone =
             in_words(self.shape.hole_position_mm, Closeness::Turned, style).replace(" mm", "").replace(" in", "");
         let zone = format!("{DIAMETER}{zone}");
-        let mut ways = Vec::new();
-        for number in 0..holes {
+        let (on, half) = (0.5 * bolt_circle * self.scale, 0.5 * hole * self.scale);
+        let words = &words;
+        let ways = (0..holes).flat_map(|number| {
             let direction = Self::direction(holes, number);
-            let middle = Self::CENTRE.towards(direction, 0.5 * bolt_circle * self.scale);
-            let tip = middle.towards(direction, 0.5 * hole * self.scale);
-            let turn = if middle.x >= 0.0 { direction } else { 180.0 - direction };
-            let outward = turn.clamp(-75.0, 75.0);
-            let outward = if middle.x >= 0.0 { outward } else { 180.0 - outward };
-            for way in fan(style, tip, &words, LeaderEnd::Arrow, &[outward]) {
-                ways.push(self.with_frame(way, &zone));
-            }
-        }
+            let middle = Self::CENTRE.towards(direction, on);
+            let right = middle.x >= 0.0;
+            let outward = if right { direction } else { 180.0 - direction }.clamp(-75.0, 75.0);
+            let outward = [if right { outward } else { 180.0 - outward }];
+            let tip = middle.towards(direction, half);
+            let notes: Vec<_> = fan(style, tip, words, LeaderEnd::Arrow, &outward).collect();
+            notes
+        });
+        let ways = ways.map(|way| with_frame(style, way, &zone));
         self.placing.note("stud holes", ways);
         let foot = at(0.0, self.flange_radius() + 9.0);
         let ways = (0..60).map(|step| {
@@ -206,29 +184,57 @@ impl Flange<'_> {
         });
         self.placing.note("where it is seen from", ways);
     }
+}
 
-    /// The position frame below a note: size and position belong together.
-    fn with_frame(&self, mut way: Vec<Item>, zone: &str) -> Vec<Item> {
-        let mut room: Option<Rectangle> = None;
-        for item in &way {
-            item.each_text(&mut |text| {
-                let own = text.room();
-                room = Some(room.map_or(own, |room| Rectangle {
-                    left: room.left.min(own.left),
-                    bottom: room.bottom.min(own.bottom),
-                    right: room.right.max(own.right),
-                    top: room.top.max(own.top),
-                }));
-            });
-        }
-        if let Some(room) = room {
-            let below = if self.style.text_above_line() { 3.0 } else { 2.0 } + 2.0 * self.style.lettering;
-            let (items, width) = control_frame(self.style, at(0.0, 0.0), &["⌖", zone, "B", "C"]);
-            let shift = room.middle().x - 0.5 * width;
-            way.extend(items.into_iter().map(|item| crate::moved::moved(item, shift, room.bottom - below)));
-        }
-        way
+/// A diameter: an arrow on the circle from a shelf outside of the flange.
+fn radial(
+    style: &Style,
+    scale: f64,
+    size: &Size,
+    (radius, direction, out): (f64, f64, f64),
+    words: &Label,
+) -> Vec<Item> {
+    let centre = Flange::CENTRE;
+    let (tip, knee) = (centre.towards(direction, radius), centre.towards(direction, out));
+    let sign = if knee.x >= 0.0 { 1.0 } else { -1.0 };
+    let block = Block::of(words, style);
+    let (mut items, text_middle) = shelf(style, vec![tip], knee, sign, block, words);
+    items.push(arrowhead(style, tip, direction));
+    vec![Item::Dimension(Dimension {
+        name: size.name.to_owned(),
+        side: None,
+        measure: Measure::Diameter,
+        between: (tip, centre.towards(direction + 180.0, radius)),
+        size_mm: size.value_mm,
+        scale: Some(scale),
+        basis: size.basis,
+        words: words.words(),
+        text_middle,
+        items,
+    })]
+}
+
+/// The position frame below a note: size and position belong together.
+fn with_frame(style: &Style, mut way: Vec<Item>, zone: &str) -> Vec<Item> {
+    let mut room: Option<Rectangle> = None;
+    for item in &way {
+        item.each_text(&mut |text| {
+            let own = text.room();
+            room = Some(room.map_or(own, |room| Rectangle {
+                left: room.left.min(own.left),
+                bottom: room.bottom.min(own.bottom),
+                right: room.right.max(own.right),
+                top: room.top.max(own.top),
+            }));
+        });
     }
+    if let Some(room) = room {
+        let below = if style.text_above_line() { 3.0 } else { 2.0 } + 2.0 * style.lettering;
+        let (items, width) = control_frame(style, at(0.0, 0.0), &["⌖", zone, "B", "C"]);
+        let shift = room.middle().x - 0.5 * width;
+        way.extend(items.into_iter().map(|item| crate::moved::moved(item, shift, room.bottom - below)));
+    }
+    way
 }
 
 /// The arrow that says which way the vehicle faces.

@@ -6,7 +6,6 @@ use super::parts::{Parts, Places};
 use super::shaft::fan;
 use super::{Picture, Placing};
 use crate::dimension::{Linear, TextPlace};
-use crate::item::Item;
 use crate::label::{Closeness, Label, Manner, label};
 use crate::leader::LeaderEnd;
 use crate::point::{Point, Rectangle, at};
@@ -142,8 +141,7 @@ fn names(
     for (words, place, radius) in parts {
         let words = Label { lines: vec![words.to_uppercase()], boxed: false };
         let tip = axis.point(place, radius);
-        let ways: Vec<Vec<Item>> =
-            fan(style, tip, &words, LeaderEnd::Dot, &[60.0, 45.0, 30.0, 75.0, 120.0, 135.0, 105.0]).collect();
+        let ways = fan(style, tip, &words, LeaderEnd::Dot, &[60.0, 45.0, 30.0, 75.0, 120.0, 135.0, 105.0]);
         placing.note(&words.words(), ways);
     }
 }

@@ -112,6 +112,8 @@ impl Shaft<'_> {
             ),
         ];
         for (size, place, diameter, manner, closeness, finish) in stems {
+            let in_line = manner == Manner::Limits && self.style.units.is_dual();
+            let manner = if in_line { Manner::LimitsInLine } else { manner };
             let mut words = label(size, DIAMETER, manner, closeness, self.style);
             if let Some(finish) = finish {
                 words = words.with_line(finish);
@@ -155,8 +157,7 @@ impl Shaft<'_> {
             } else {
                 &[TextPlace::Between, TextPlace::Before]
             };
-            let ways: Vec<_> = linear.ways(above(130), places).collect();
-            self.placing.dimension(size, ways);
+            self.placing.dimension(size, linear.ways(above(130), places));
         }
     }
 
@@ -207,8 +208,8 @@ impl Shaft<'_> {
             let to = self.on(step.to_mm, step.inner_mm - chamfer, -1.0);
             let linear = self.linear(size, false, face, to, manner, Closeness::Turned, "");
             let below = (0..170).map(|step| first - f64::from(step));
-            let ways: Vec<_> = linear.ways(below, &[TextPlace::Between, TextPlace::Tight, TextPlace::Before]).collect();
-            self.placing.dimension(size, ways);
+            let places = [TextPlace::Between, TextPlace::Tight, TextPlace::Before];
+            self.placing.dimension(size, linear.ways(below, &places));
         }
     }
 
@@ -227,8 +228,8 @@ impl Shaft<'_> {
             let (from, to) = (self.on(place, diameter, -1.0), self.on(place, diameter, 1.0));
             let linear = self.linear(size, true, from, to, Manner::Limits, closeness, DIAMETER);
             let left = (0..110).map(|step| nearest - f64::from(step));
-            let ways: Vec<_> = linear.ways(left, &[TextPlace::Between, TextPlace::Tight, TextPlace::After]).collect();
-            self.placing.dimension(size, ways);
+            let places = [TextPlace::Between, TextPlace::Tight, TextPlace::After];
+            self.placing.dimension(size, linear.ways(left, &places));
         }
     }
 
@@ -299,14 +300,9 @@ impl Shaft<'_> {
         if self.shape.case.is_some() {
             let spline = self.step(StepKind::Spline);
             let words = Label { lines: vec!["INDUCTION HARDENED".to_owned()], boxed: false };
-            let ways: Vec<_> = [0.5, 0.1, 0.9]
-                .into_iter()
-                .flat_map(|share| {
-                    let place = spline.from_mm + share * (spline.to_mm - spline.from_mm);
-                    let tip = self.on(place, spline.outer_mm, -1.0).by(0.0, -1.3);
-                    fan(style, tip, &words, LeaderEnd::Arrow, &DOWNWARDS).collect::<Vec<_>>()
-                })
-                .collect();
+            let place = |share: f64| spline.from_mm + share * (spline.to_mm - spline.from_mm);
+            let tips = [0.5, 0.1, 0.9].map(|share| self.on(place(share), spline.outer_mm, -1.0).by(0.0, -1.3));
+            let ways = tips.iter().flat_map(|tip| fan(style, *tip, &words, LeaderEnd::Arrow, &DOWNWARDS));
             self.placing.note("hard case", ways);
         }
     }

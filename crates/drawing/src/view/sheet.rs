@@ -281,9 +281,8 @@ fn size_table(column: &mut Column<'_>, heading: &str, sizes: &[&Size], style: &S
         let value = match size.value_mm {
             None => "not known".to_owned(),
             Some(_) => {
-                let lines = label(size, "", Manner::PlusMinus, Closeness::Turned, style).lines;
-                let numbers: Vec<&str> = lines.iter().map(String::as_str).filter(|line| *line != "ASSUMED").collect();
-                format!("{}, {}", numbers.join(" "), size.basis.word())
+                let words = label(size, "", Manner::PlusMinus, Closeness::Turned, style).words();
+                format!("{}, {}", words.trim_end_matches(" ASSUMED"), size.basis.word())
             }
         };
         column.row(size.words, &value);

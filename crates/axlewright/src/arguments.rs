@@ -297,6 +297,15 @@ pub struct ExplainArguments {
 /// The arguments of `plot`.
 #[derive(Debug, Args)]
 pub struct PlotArguments {
+    /// Order sheet, a TOML file
+    #[arg(value_name = "SHEET", value_hint = clap::ValueHint::FilePath)]
+    pub sheet: PathBuf,
+
+    /// Folder of the shop's own catalog, *.toml files whose rows extend or override the shipped ones
+    #[arg(long, value_name = "DIR", value_hint = clap::ValueHint::DirPath)]
+    pub catalog: Option<PathBuf>,
+}
+
 /// The arguments of `draw`.
 #[derive(Debug, Args)]
 pub struct DrawArguments {

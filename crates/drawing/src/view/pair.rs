@@ -50,6 +50,10 @@ pub(super) fn picture(sides: [(&ShaftShape, &Surroundings); 2], style: &Style, s
             placing.board.draw_all(parts.cross_pin(&half.places));
         }
     }
+    // What is too wide without a single dimension goes to the next scale at once.
+    if right.axis.origin.x - left.axis.origin.x > room.width() {
+        return placing.finish();
+    }
     dimensions(&mut placing, style, &left, &right);
     labels(&mut placing, style, &left, &right);
     placing.finish()

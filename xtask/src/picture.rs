@@ -16,6 +16,7 @@ type Picture = (&'static str, &'static [&'static str]);
 
 const PICTURES: &[Picture] = &[
     ("docs/check.svg", &["--", "check", "--colour", "always", "demo/orders/02-market-wagon.toml"]),
+    ("docs/drawing.svg", &["--", "draw", "demo/orders/02-market-wagon.toml"]),
     ("docs/stress.svg", &["--", "plot", "demo/orders/02-market-wagon.toml"]),
 ];
 

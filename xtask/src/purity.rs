@@ -13,8 +13,8 @@ use crate::rust_tokens::{self, Token, begins, behind_group};
 use crate::source_files;
 use crate::workspace::{Member, Workspace};
 
-/// The crates that the review is made of, and the one that writes solids.
-const CORE: &[&str] = &["quantity", "placed", "reconcile", "elements", "catalog", "axle", "solid"];
+/// The crates that the review is made of, and those that write solids and drawings.
+const CORE: &[&str] = &["quantity", "placed", "reconcile", "elements", "catalog", "axle", "solid", "drawing"];
 
 /// Modules of the standard library that reach outside, each with what it would bring in.
 const OUTSIDE: &[(&str, &str)] = &[

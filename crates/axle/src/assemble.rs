@@ -13,6 +13,7 @@ use crate::demands::required_offset;
 use crate::evidence::take_in;
 use crate::explanations;
 use crate::fit::fit;
+use crate::fitted::fitted;
 use crate::identify::identify;
 use crate::missing::missing;
 use crate::proof;
@@ -104,6 +105,7 @@ pub(crate) fn weigh(sheet: &Sheet, catalog: &Catalog, asking: Asking) -> Result<
         checks.push(check);
         against.push(stop);
     }
+    let fitted = fitted(sheet, catalog, &blocks, &decisions, &dimensions);
     let readings = explanations::readings(sheet, catalog, &blocks, &decisions);
     let confirm = to_confirm(sheet, catalog, &taken, &readings, &dimensions, &identified);
     against.extend(confirm.iter().map(|one| one.reason.clone()));
@@ -139,6 +141,7 @@ pub(crate) fn weigh(sheet: &Sheet, catalog: &Catalog, asking: Asking) -> Result<
         checks,
         missing,
         proof,
+        fitted,
     })
 }
 

@@ -111,6 +111,14 @@ pub(crate) struct Chain<'a> {
     pub first_side: Side,
 }
 
+/// A place of the chain or a size of one of its parts, that something beside the chain asks for.
+pub(crate) use Unknown as Place;
+
+/// The form that is such a place.
+pub(crate) fn place(place: Place) -> Form {
+    of(place)
+}
+
 /// The reach of one side.
 pub(crate) fn reach(side: Side) -> Form {
     let offset = if side == Side::Left { 1.0 } else { -1.0 };

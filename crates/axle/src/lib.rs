@@ -19,6 +19,7 @@ mod evidence;
 mod explanations;
 mod face;
 mod fit;
+mod fitted;
 mod geometry;
 mod hands;
 mod identify;
@@ -39,6 +40,11 @@ mod verdict;
 mod worth;
 
 pub use assemble::{review, review_without_questions};
+pub use catalog::{BearingKind, BrakeKind, Catalog, Measurand};
+pub use fitted::{
+    Fitted, FittedBearing, FittedBrake, FittedDifferential, FittedHousingEnd, FittedShaft, FittedSide, FittedSize,
+    FittedSpline, OverPins,
+};
 pub use proof::{
     AssumedInput, CaseProof, FigureKind, LoadCase, NotProved, Outcome, Proof, ProofCheck, ProofFigure, ProofKind,
     SafetyRange, Sensitivity, StatedInput, StationProof,

@@ -8,6 +8,7 @@
 mod bearing;
 mod clearance;
 mod damage;
+mod detail;
 mod facts;
 mod figure;
 mod inputs;
@@ -22,6 +23,7 @@ mod studs;
 
 use catalog::LoadInput;
 
+pub(crate) use detail::shaft_detail;
 pub(crate) use prove::{caveat, prove, stops};
 
 /// What was proved of an order, and what was not.

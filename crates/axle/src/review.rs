@@ -3,6 +3,7 @@
 use catalog::{BearingKind, Measurand, MistakeKind};
 use quantity::Length;
 
+use crate::fitted::Fitted;
 use crate::proof::Proof;
 use crate::sheet::Side;
 
@@ -51,6 +52,8 @@ pub struct Review {
     pub missing: Vec<Missing>,
     /// Whether the shafts carry their load and stay in the housing.
     pub proof: Proof,
+    /// The parts and places that the shafts go with.
+    pub fitted: Fitted,
 }
 
 /// A probability with the error of its numerical evaluation (three standard errors).

@@ -69,6 +69,21 @@ Exit status:
   0  the picture was drawn, whatever the verdict on the order is
   2  the sheet, the catalog or the command line could not be used, or the shaft is not known well enough";
 
+const DRAW_EXAMPLES: &str = "\
+Examples:
+  axlewright draw order.toml --out shaft.svg
+      the left shaft, for the shop floor
+  axlewright draw order.toml --side right --format dxf > right.dxf
+      the right shaft for a CAD program
+  axlewright draw order.toml --view pair --units dual --standard iso --out pair.svg
+      both shafts with the differential, in millimetres and inches, by ISO
+
+Without --standard and --units they follow the unit of the order: inch and ASME, or millimetre and ISO.
+
+Exit status:
+  0  the drawing was made, whatever the verdict on the order is; what is not known stands on its face
+  2  the sheet, the catalog, the command line or the file could not be used";
+
 const SIMULATE_EXAMPLES: &str = "\
 Examples:
   axlewright simulate --orders 20000
@@ -139,6 +154,10 @@ pub enum Command {
     #[command(after_long_help = PLOT_EXAMPLES)]
     Plot(PlotArguments),
 
+    /// Draw the shafts of an order
+    #[command(after_long_help = DRAW_EXAMPLES)]
+    Draw(DrawArguments),
+
     /// Compute a spline: diameters, widths, sizes over and between pins
     #[command(after_long_help = crate::calculation::spline::EXAMPLES)]
     Spline(SplineArguments),
@@ -178,7 +197,7 @@ pub enum Command {
     #[command(after_long_help = MAN_EXAMPLES)]
     Man {
         /// The command; without it, the page of the whole program
-        #[arg(value_parser = ["check", "explain", "plot", "spline", "fit", "bolt-circle", "bearing", "stud", "simulate", "learn", "completions", "man", "schema"])]
+        #[arg(value_parser = ["check", "explain", "draw", "plot", "spline", "fit", "bolt-circle", "bearing", "stud", "simulate", "learn", "completions", "man", "schema"])]
         command: Option<String>,
     },
 
@@ -324,6 +343,96 @@ pub struct PlotArguments {
     /// Folder of the shop's own catalog, *.toml files whose rows extend or override the shipped ones
     #[arg(long, value_name = "DIR", value_hint = clap::ValueHint::DirPath)]
     pub catalog: Option<PathBuf>,
+}
+
+/// The arguments of `draw`.
+#[derive(Debug, Args)]
+pub struct DrawArguments {
+    /// Order sheet, a TOML file
+    #[arg(value_name = "SHEET", value_hint = clap::ValueHint::FilePath)]
+    pub sheet: PathBuf,
+
+    /// What to show
+    #[arg(long, value_enum, default_value_t = DrawView::Shaft, value_name = "VIEW")]
+    pub view: DrawView,
+
+    /// Which shaft; without it, the first that the order wants
+    #[arg(long, value_enum, value_name = "SIDE")]
+    pub side: Option<Side>,
+
+    /// The format of the file; without it, the one that the name of the file ends with, or svg
+    #[arg(long, value_enum, value_name = "FORMAT")]
+    pub format: Option<DrawFormat>,
+
+    /// The standard that lines, lettering and tolerances follow
+    #[arg(long, value_enum, value_name = "STANDARD")]
+    pub standard: Option<DrawStandard>,
+
+    /// The units of the numbers on the face
+    #[arg(long, value_enum, value_name = "UNITS")]
+    pub units: Option<DrawUnits>,
+
+    /// The date for the title block, as it is to be printed
+    #[arg(long, value_name = "DATE")]
+    pub date: Option<String>,
+
+    /// The revision for the title block
+    #[arg(long, value_name = "REVISION", default_value = "1")]
+    pub revision: String,
+
+    /// Say that the drawing is approved; it is believed only of an order that may be cut
+    #[arg(long)]
+    pub approved: bool,
+
+    /// The file to write; without it, the drawing goes to the output
+    #[arg(long, value_name = "FILE", value_hint = clap::ValueHint::FilePath)]
+    pub out: Option<PathBuf>,
+
+    /// Folder of the shop's own catalog, *.toml files whose rows extend or override the shipped ones
+    #[arg(long, value_name = "DIR", value_hint = clap::ValueHint::DirPath)]
+    pub catalog: Option<PathBuf>,
+}
+
+/// What a drawing shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum DrawView {
+    /// One shaft, for the shop floor
+    Shaft,
+    /// The outboard face of its flange
+    Flange,
+    /// The shaft in its housing end and its side gear
+    Housing,
+    /// Both shafts with the differential between them
+    Pair,
+}
+
+/// The format of a drawing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum DrawFormat {
+    /// For screens and printers
+    Svg,
+    /// For CAD programs
+    Dxf,
+}
+
+/// The standard of a drawing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum DrawStandard {
+    /// ISO 128, ISO 129, ISO 1101; A3, first-angle projection
+    Iso,
+    /// ASME Y14.2, Y14.5; size B, third-angle projection
+    Asme,
+}
+
+/// The units of a drawing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum DrawUnits {
+    /// Inches
+    Inch,
+    /// Millimetres
+    Millimetre,
+    /// Both: the unit of the order first, the other in brackets
+    Dual,
 }
 
 /// The arguments that `check` and `explain` share.

@@ -8,6 +8,7 @@ mod calculation;
 mod catalog_folder;
 mod check;
 mod dimension_key;
+mod draw;
 mod exit_status;
 mod explain;
 mod intake;
@@ -69,6 +70,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitStatus {
         Command::Check(check) => check::check(check, &mut streams),
         Command::Explain(explain) => explain::explain(explain, &mut streams),
         Command::Plot(plotted) => plot::plot(plotted, &mut streams),
+        Command::Draw(drawn) => draw::draw(drawn, &mut streams),
         Command::Completions { shell } => reference_pages::completions(*shell, &mut streams),
         Command::Man { command } => reference_pages::man(command.as_deref(), &mut streams),
         Command::Bearing(bearing) => {

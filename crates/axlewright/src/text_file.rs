@@ -76,6 +76,16 @@ pub fn words_for(error: &std::io::Error) -> String {
     }
 }
 
+/// The reason why a file cannot be written, in plain words where it is a usual one.
+pub fn words_for_writing(error: &std::io::Error) -> String {
+    match error.kind() {
+        ErrorKind::NotFound => "there is no such folder".to_owned(),
+        ErrorKind::PermissionDenied => "you may not write it".to_owned(),
+        ErrorKind::IsADirectory => "this is a folder".to_owned(),
+        _ => format!("it cannot be written: {error}"),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::read;

@@ -5,6 +5,7 @@
 mod calculation;
 mod convert;
 mod fault;
+mod fitted;
 mod number;
 mod output;
 mod proof;
@@ -14,6 +15,10 @@ mod schema;
 pub use calculation::{Calculation, calculation, calculation_schema_text};
 pub use convert::{explained, review};
 pub use fault::{Fault, UnreadSheet, unread_sheet};
+pub use fitted::{
+    BrakeKind, Fitted, FittedBearing, FittedBrake, FittedDifferential, FittedHousingEnd, FittedShaft, FittedSide,
+    FittedSize, FittedSpline, OverPins,
+};
 pub use number::Length;
 pub use output::{Output, SheetOutput};
 pub use proof::{

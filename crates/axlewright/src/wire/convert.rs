@@ -1,5 +1,6 @@
 //! From the core's review to the wire: the only place where one becomes the other.
 
+mod fitted;
 mod proof;
 
 use super::number::{optional_length, plain, probability};
@@ -29,6 +30,7 @@ pub fn review(sheet: &str, review: &axle::Review) -> Review {
         conditions: review.conditions.iter().map(condition).collect(),
         checks: review.checks.iter().map(check).collect(),
         proof: proof::proof(&review.proof),
+        fitted: fitted::fitted(&review.fitted),
         cautions: cautions(),
     }
 }

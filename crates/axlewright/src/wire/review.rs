@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::fitted::Fitted;
 use super::number::Length;
 use super::proof::Proof;
 
@@ -66,6 +67,8 @@ pub struct Review {
     pub checks: Vec<Check>,
     /// Whether the shafts carry their load and stay in the housing.
     pub proof: Proof,
+    /// The parts and places that the shafts go with.
+    pub fitted: Fitted,
     /// The cautions that bear on every order.
     pub cautions: Vec<String>,
 }

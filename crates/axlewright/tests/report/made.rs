@@ -113,6 +113,7 @@ pub fn to_cut() -> Review {
         missing: Vec::new(),
         trims: Vec::new(),
         proof: proof(),
+        fitted: fitted(),
     }
 }
 
@@ -288,6 +289,7 @@ pub fn to_stop() -> Review {
         ],
         trims: Vec::new(),
         proof: Proof::default(),
+        fitted: fitted(),
     }
 }
 
@@ -440,4 +442,12 @@ fn chi_square(statistic: f64, limit: f64, degrees_of_freedom: f64, passed: bool)
         degrees_of_freedom: Some(degrees_of_freedom),
         source: "chi-square test at 5 %".to_owned(),
     }
+}
+
+/// The parts and places of an order that says next to nothing; no report shows them.
+fn fitted() -> axle::Fitted {
+    let catalog = catalog::Catalog::shipped().unwrap();
+    let text = "[order]\nreference = \"KB-0001\"\nuse = \"street\"\nunit = \"in\"\nsides = [\"left\"]\n";
+    let sheet = axle::read_sheet("made.toml", text, &catalog).unwrap();
+    axle::review(&sheet, &catalog).unwrap().fitted
 }

@@ -1,0 +1,101 @@
+//! `axlewright draw` as a shell sees it.
+
+#![allow(clippy::unwrap_used, reason = "a test may fail where it stands")]
+
+use std::path::{Path, PathBuf};
+
+use assert_cmd::Command;
+
+fn demo(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo/orders").join(name)
+}
+
+fn draw(sheet: &Path, arguments: &[&str]) -> (i32, String, String) {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_axlewright"));
+    let output = command.arg("draw").arg(sheet).args(arguments).output().unwrap();
+    let text = |bytes| String::from_utf8(bytes).unwrap();
+    (output.status.code().unwrap(), text(output.stdout), text(output.stderr))
+}
+
+#[test]
+fn a_drawing_goes_to_the_output_or_to_a_file() {
+    let (status, out, error) = draw(&demo("01-hay-truck.toml"), &[]);
+    assert_eq!((status, error.as_str()), (0, ""));
+    assert!(out.starts_with("<svg ") && out.ends_with("</svg>\n"));
+    for name in ["overall_length", "shoulder_distance", "journal_diameter", "flange_diameter"] {
+        assert!(out.contains(&format!("data-dimension=\"{name}\"")), "{name}");
+    }
+
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("pair.dxf");
+    let named = file.to_str().unwrap();
+    let (status, out, error) = draw(&demo("01-hay-truck.toml"), &["--view", "pair", "--out", named]);
+    assert_eq!((status, error.as_str()), (0, ""));
+    assert_eq!(out, format!("{named}: Both axle shafts with the differential, Q-0101\n"));
+    let written = std::fs::read_to_string(&file).unwrap();
+    assert!(written.is_ascii() && written.ends_with("EOF\n") && written.contains("AC1015"));
+}
+
+#[test]
+fn the_same_order_gives_the_same_bytes() {
+    for arguments in [["--format", "svg"], ["--format", "dxf"]] {
+        let once = draw(&demo("02-market-wagon.toml"), &arguments);
+        assert_eq!(once, draw(&demo("02-market-wagon.toml"), &arguments));
+        assert_eq!(once.0, 0);
+    }
+}
+
+#[test]
+fn an_order_that_stops_is_drawn_and_says_so_and_is_never_approved() {
+    let stopped = std::fs::read_dir(demo("")).unwrap().map(|entry| entry.unwrap().path()).find(|path| {
+        let mut check = Command::new(env!("CARGO_BIN_EXE_axlewright"));
+        let output = check.arg("check").arg(path).output().unwrap();
+        String::from_utf8(output.stdout).unwrap().contains("  STOP: ")
+    });
+    let (status, out, _) = draw(&stopped.unwrap(), &["--approved"]);
+    assert_eq!(status, 0);
+    assert!(out.contains("THIS MUST NOT BE MADE"));
+    assert!(out.contains("NOT FOR MANUFACTURE"));
+    let (_, sound, _) = draw(&demo("01-hay-truck.toml"), &["--approved"]);
+    assert!(sound.contains("APPROVED FOR MANUFACTURE") && !sound.contains("NOT FOR MANUFACTURE"));
+}
+
+#[test]
+fn an_order_with_next_to_nothing_is_drawn_and_says_what_is_not_known() {
+    let folder = tempfile::tempdir().unwrap();
+    let sheet = folder.path().join("short.toml");
+    let text = "[order]\nreference = \"KB <&> \\\"1\\\"\"\nuse = \"street\"\nunit = \"in\"\nsides = [\"left\"]\n\n[left]\n\
+                overall_length = '31 5/16\"'\n";
+    std::fs::write(&sheet, text).unwrap();
+    for view in ["shaft", "flange", "housing", "pair"] {
+        let (status, out, error) = draw(&sheet, &["--view", view]);
+        assert_eq!((status, error.as_str()), (0, ""), "{view}");
+        assert!(out.contains("NOT KNOWN"), "{view}");
+        // What a person wrote cannot break the document.
+        assert!(out.contains("KB &lt;&amp;&gt; &quot;1&quot;"), "{view}");
+    }
+    let (status, out, error) = draw(&sheet, &["--side", "right"]);
+    assert_eq!((status, out.as_str()), (2, ""));
+    assert!(error.contains("the order wants no shaft on that side\n  accepted: left"), "{error}");
+}
+
+#[test]
+fn faults_are_placed_and_plain() {
+    let sheet = demo("01-hay-truck.toml");
+    let (status, out, error) = draw(&sheet, &["--out", "shaft.png"]);
+    assert_eq!((status, out.as_str()), (2, ""));
+    assert!(error.contains("shaft.png: the name of the file does not say which format is wanted"), "{error}");
+    assert!(error.contains("accepted: a name that ends with .svg or .dxf, or --format"), "{error}");
+
+    let (status, _, error) = draw(&sheet, &["--out", "/no/such/folder/shaft.svg"]);
+    assert_eq!(status, 2);
+    assert!(error.contains("/no/such/folder/shaft.svg: there is no such folder"), "{error}");
+
+    let (status, _, error) = draw(Path::new("absent.toml"), &[]);
+    assert_eq!(status, 2);
+    assert!(error.contains("absent.toml: there is no such file or folder"), "{error}");
+
+    let (status, _, error) = draw(&sheet, &["--view", "shafts"]);
+    assert_eq!(status, 2);
+    assert!(error.contains("a similar value exists: 'shaft'"), "{error}");
+}

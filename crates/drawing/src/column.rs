@@ -1,0 +1,171 @@
+//! The column beside the picture: tables and notes from the top down.
+
+use crate::ink::Ink;
+use crate::item::{Item, Stand, line, text};
+use crate::lettering;
+use crate::point::{Rectangle, at};
+use crate::style::Style;
+
+/// From the side of the column to its text.
+const INDENT: f64 = 3.0;
+
+/// A column that fills from the top.
+#[derive(Debug)]
+pub struct Column<'a> {
+    style: &'a Style,
+    room: Rectangle,
+    /// The foot of the last line.
+    cursor: f64,
+    items: Vec<Item>,
+    /// Whether something found no room.
+    full: bool,
+}
+
+impl<'a> Column<'a> {
+    /// An empty column. Its lowest line is kept for saying that something found no room.
+    #[must_use]
+    pub fn new(style: &'a Style, room: Rectangle) -> Self {
+        Self { style, room, cursor: room.top - 1.5, items: Vec::new(), full: false }
+    }
+
+    /// Text at the foot of the column, which nothing above it can push off.
+    pub fn foot(&mut self, words: &str) {
+        let lines = broken(words, self.width(), self.style.small);
+        let top = self.room.bottom + lines.len() as f64 * self.pitch() + 3.0;
+        let rule = line(Ink::Frame, at(self.room.left, top), at(self.room.right, top));
+        self.items.push(rule);
+        for (number, words) in lines.into_iter().enumerate() {
+            let foot = at(self.room.left + INDENT, top - 0.8 - (number + 1) as f64 * self.pitch());
+            self.items.push(Item::Text(text(Ink::Note, foot, self.style.small, Stand::Left, words)));
+        }
+        self.room.bottom = top;
+    }
+
+    fn pitch(&self) -> f64 {
+        1.62 * self.style.small
+    }
+
+    fn takes(&mut self, lines: usize, before: f64) -> bool {
+        let needed = before + lines as f64 * self.pitch();
+        let fits = self.cursor - needed > self.room.bottom + self.pitch() + 1.5;
+        self.full |= !fits;
+        fits
+    }
+
+    fn width(&self) -> f64 {
+        self.room.width() - 2.0 * INDENT
+    }
+
+    /// A heading with a line above it, and with room for two lines below it.
+    pub fn heading(&mut self, words: &str) {
+        if !self.takes(3, 3.0) {
+            return;
+        }
+        if self.cursor < self.room.top - 2.0 {
+            self.cursor -= 2.6;
+            let rule = line(Ink::Frame, at(self.room.left, self.cursor), at(self.room.right, self.cursor));
+            self.items.push(rule);
+        }
+        self.cursor -= self.pitch() + 0.6;
+        let foot = at(self.room.left + INDENT, self.cursor);
+        self.items.push(Item::Text(text(Ink::Note, foot, self.style.small, Stand::Left, words.to_uppercase())));
+        self.cursor -= 0.8;
+    }
+
+    /// A row of a table: what it is, and how much.
+    pub fn row(&mut self, what: &str, value: &str) {
+        let half = lettering::width(what, self.style.small) + lettering::width(value, self.style.small) + 3.0;
+        if half > self.width() {
+            self.paragraph(&format!("{what}: {value}"));
+            return;
+        }
+        if !self.takes(1, 0.0) {
+            return;
+        }
+        self.cursor -= self.pitch();
+        let small = self.style.small;
+        let left = at(self.room.left + INDENT, self.cursor);
+        let right = at(self.room.right - INDENT, self.cursor);
+        self.items.push(Item::Text(text(Ink::Note, left, small, Stand::Left, what)));
+        self.items.push(Item::Text(text(Ink::Note, right, small, Stand::Right, value)));
+    }
+
+    /// Text that is broken into lines.
+    pub fn paragraph(&mut self, words: &str) {
+        let lines = broken(words, self.width(), self.style.small);
+        if !self.takes(lines.len(), 0.8) {
+            return;
+        }
+        for words in lines {
+            self.cursor -= self.pitch();
+            let foot = at(self.room.left + INDENT, self.cursor);
+            self.items.push(Item::Text(text(Ink::Note, foot, self.style.small, Stand::Left, words)));
+        }
+        self.cursor -= 0.8;
+    }
+
+    /// The items, with a word where something found no room.
+    #[must_use]
+    pub fn into_items(mut self) -> Vec<Item> {
+        if self.full {
+            let foot = at(self.room.left + INDENT, self.room.bottom + 2.0);
+            let words = "More stands in the review of the order.";
+            self.items.push(Item::Text(text(Ink::Note, foot, self.style.small, Stand::Left, words)));
+        }
+        self.items
+    }
+}
+
+/// Words broken into lines of at most a width. A word that is wider is cut.
+#[must_use]
+pub fn broken(words: &str, width: f64, height: f64) -> Vec<String> {
+    let mut lines = vec![String::new()];
+    for word in words.split_whitespace() {
+        let mut word = word.to_owned();
+        while let Some(last) = lines.last_mut() {
+            let joined = if last.is_empty() { word.clone() } else { format!("{last} {word}") };
+            if lettering::width(&joined, height) <= width {
+                *last = joined;
+                break;
+            }
+            if !last.is_empty() {
+                lines.push(String::new());
+                continue;
+            }
+            // Alone and still too wide.
+            let mut head = String::new();
+            for character in word.chars() {
+                head.push(character);
+                if lettering::width(&head, height) > width && head.chars().count() > 1 {
+                    head.pop();
+                    break;
+                }
+            }
+            word = word[head.len()..].to_owned();
+            *last = head;
+            if word.is_empty() {
+                break;
+            }
+            lines.push(String::new());
+        }
+    }
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::broken;
+    use crate::lettering::width;
+
+    #[test]
+    fn no_line_is_too_wide_and_no_letter_is_lost() {
+        let words = "a spline of thirty-one teeth, incomprehensibilities and all";
+        for room in [6.0, 12.0, 30.0, 200.0] {
+            let lines = broken(words, room, 2.5);
+            assert!(lines.iter().all(|line| width(line, 2.5) <= room), "{lines:?}");
+            let plain = |text: String| text.replace(' ', "");
+            assert_eq!(plain(lines.concat()), plain(words.to_owned()));
+        }
+        assert_eq!(broken("wheel face", 200.0, 2.5), ["wheel face"]);
+    }
+}

@@ -97,7 +97,8 @@ fn narrowed(mut catalog: Catalog, bearings: &[&str], housing_ends: &[&str]) -> C
 
 const TWO_BEARINGS: [&str; 2] = ["1.5625 in x 80 x 20 ball", "1.5625 in x 80 x 25 tapered"];
 const ONE_END: [&str; 1] = ["80 mm bore, 3.65 x 2.45 in"];
-const THREE_ENDS: [&str; 3] = ["80 mm bore, 3.40 x 2.60 in", "80 mm bore, 3.45 x 2.30 in", "80 mm bore, 3.65 x 2.45 in"];
+const THREE_ENDS: [&str; 3] =
+    ["80 mm bore, 3.40 x 2.60 in", "80 mm bore, 3.45 x 2.30 in", "80 mm bore, 3.65 x 2.45 in"];
 
 fn reviewing(bencher: Bencher, text: &str, narrow: impl Fn(Catalog) -> Catalog) {
     let Some((sheet, catalog)) = prepared(text) else { return };

@@ -148,20 +148,22 @@ fn written_in(sheet: &Sheet, unit: LengthUnit) -> Sheet {
     sheet
 }
 
+/// The mistakes that depend on how a number is written.
+const OF_THE_WRITING: [MistakeKind; 4] = [
+    MistakeKind::DigitsSwapped,
+    MistakeKind::ReadBackFromNextInch,
+    MistakeKind::InchForMillimetre,
+    MistakeKind::MillimetreForInch,
+];
+
 /// Hundred-thousandths of an inch are whole steps of 0.000254 mm, so the same lengths can be written exactly in both units.
 /// Without the mistakes that depend on how a number is written (neighbouring digits swapped, read back from the next inch, read
 /// in the other unit) the two reviews are the same but for rounding, and for the last digits of the fit probability: conditions of equal strictness
 /// may change places in its numerical integration, which is good to the error that it states, some 1e-4.
 #[test]
 fn inches_and_millimetres_give_the_same_review() {
-    let of_the_writing = [
-        MistakeKind::DigitsSwapped,
-        MistakeKind::ReadBackFromNextInch,
-        MistakeKind::InchForMillimetre,
-        MistakeKind::MillimetreForInch,
-    ];
     let mut catalog = SHIPPED.clone();
-    for row in catalog.mistakes.iter_mut().filter(|row| of_the_writing.contains(&row.kind)) {
+    for row in catalog.mistakes.iter_mut().filter(|row| OF_THE_WRITING.contains(&row.kind)) {
         row.rate = 0.0;
     }
     for (name, sheet) in sheets() {
@@ -176,9 +178,16 @@ fn inches_and_millimetres_give_the_same_review() {
 /// may move it by nothing that anybody could see, or by a foot. Their rates sum to 0.0045 a reading, so the blame of a sound
 /// reading, and what hangs on an unchecked one, may differ by that. The uncertainty of a size that nothing checks is mostly
 /// made of such slips (0.0015 times the square of an inch is the square of a millimetre), so it may differ by a fifth.
+///
+/// A sheet that does hold such a slip is left out: written anew, its wrong number does not come of the right one any more.
 #[test]
 fn the_digits_of_the_unit_matter_no_more_than_slips_of_the_pen_can() {
-    for (name, sheet) in sheets() {
+    let slipped = |sheet: &Sheet| {
+        reviewed(sheet).explanations[0].mistakes.iter().any(|mistake| OF_THE_WRITING.contains(&mistake.kind))
+    };
+    let sound: Vec<(String, Sheet)> = sheets().into_iter().filter(|(_, sheet)| !slipped(sheet)).collect();
+    assert!(sound.len() > 20, "only {} sheets hold no slip of the pen", sound.len());
+    for (name, sheet) in sound {
         println!("{name}");
         let reviewed = |unit| reviewed(&written_in(&sheet, unit));
         let within = Within { share: 0.2, cut: 0.01, probability: 0.0045 };

@@ -229,6 +229,9 @@ impl<'m> Search<'m> {
         if self.options.most_mistakes < 2 {
             return;
         }
+        // The bar stays where it is before the first tie: were it to rise on the way, the order of the readings would decide
+        // what is kept below it.
+        let ln_negligible = self.ln_negligible();
         for model in 0..self.models.len() {
             let ties = self.choices[model].ties.clone();
             for (at, (tie, ln_weight)) in ties.iter().enumerate() {
@@ -236,12 +239,12 @@ impl<'m> Search<'m> {
                     let ln_evidence = self.exchange.fill(&self.frames[model].factor, [*tie, *other]);
                     self.take(model, model, &[*tie, *other], ln_evidence);
                 }
-                self.tie_with_single(model, *tie, *ln_weight);
+                self.tie_with_single(model, *tie, *ln_weight, ln_negligible);
             }
         }
     }
 
-    fn tie_with_single(&mut self, model: usize, tie: usize, ln_weight: Option<f64>) {
+    fn tie_with_single(&mut self, model: usize, tie: usize, ln_weight: Option<f64>, ln_negligible: f64) {
         let tied: Vec<usize> = self.models[model].mistakes[tie].spoils.iter().map(|(reading, _)| *reading).collect();
         let free: Vec<usize> =
             (0..self.models[model].readings.len()).filter(|reading| !tied.contains(reading)).collect();
@@ -261,7 +264,7 @@ impl<'m> Search<'m> {
             }
         }
         let singles = self.models[model].mistakes.len().max(1) as f64;
-        if bound.ln() < self.ln_negligible() + singles.ln() {
+        if bound.ln() < ln_negligible + singles.ln() {
             self.pruned.add(bound.ln(), 1.0);
             return;
         }
@@ -271,7 +274,7 @@ impl<'m> Search<'m> {
             for meaning in self.choices[model].meanings.of(*reading).to_vec() {
                 let ln_evidence = with_one(&factor, meaning.place);
                 let ln_single = self.ln_prior(model, &[tie, meaning.mistake]) + ln_evidence;
-                if ln_single.is_finite() && ln_single >= self.ln_negligible() {
+                if ln_single.is_finite() && ln_single >= ln_negligible {
                     self.push(model, frame, MistakeSet::new(&[tie, meaning.mistake]), ln_single);
                 } else {
                     self.pruned.add(ln_single, 1.0);

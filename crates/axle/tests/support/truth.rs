@@ -8,7 +8,8 @@ use quantity::LengthExt;
 /// One file of `demo/truth`.
 pub struct Truth {
     pub expected_verdict: Vec<String>,
-    pub planted: Option<Planted>,
+    /// The mistakes that were planted in the order: none, one or two.
+    pub planted: Vec<Planted>,
     /// The smallest and the largest size that fit, by dimension.
     pub fits: Vec<(DimensionKind, Option<Side>, f64, f64)>,
     /// What the new shaft should be, and the true sizes of the old axle.
@@ -16,7 +17,7 @@ pub struct Truth {
     sizes: Vec<(Measurand, Option<Side>, f64)>,
 }
 
-/// The mistake that was planted in an order.
+/// A mistake that was planted in an order.
 pub struct Planted {
     pub mistake: MistakeKind,
     pub can_be_seen: bool,
@@ -27,6 +28,8 @@ pub struct Planted {
 pub struct ShouldSay {
     pub measurand: Measurand,
     pub side: Option<Side>,
+    /// Who read it, where more than one person did.
+    pub by: Option<String>,
     pub says: f64,
 }
 
@@ -39,7 +42,7 @@ impl Truth {
         let root = document.root();
         let truth = Self {
             expected_verdict: strings(&required(&root, "expected_verdict")),
-            planted: root.table("planted").map(|table| Planted::read(&table)),
+            planted: root.tables("planted").iter().map(Planted::read).collect(),
             fits: root.table("fits").map(|table| fits(&table)).unwrap_or_default(),
             make: root.table("make").map(|table| sizes(&table, None)).unwrap_or_default(),
             sizes: [("shared", None), ("left", Some(Side::Left)), ("right", Some(Side::Right))]
@@ -76,7 +79,8 @@ impl Planted {
         let readings = tables.iter().map(|reading| {
             let measurand = key_of(&required(reading, "measurand"));
             let side = reading.optional("side").and_then(|item| item.one_of(&SIDES));
-            ShouldSay { measurand, side, says: number(&required(reading, "should_say"), measurand) }
+            let by = reading.optional("by").and_then(|item| item.text()).map(str::to_owned);
+            ShouldSay { measurand, side, by, says: number(&required(reading, "should_say"), measurand) }
         });
         Self {
             mistake: key.text().and_then(MistakeKind::from_key).expect("a known mistake"),

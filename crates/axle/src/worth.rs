@@ -491,3 +491,6 @@ const STEPS: [f64; 12] = [
     0.567_764_362_830_022,
     0.082_762_530_298_220,
 ];
+
+#[cfg(test)]
+mod against_nested_sampling;

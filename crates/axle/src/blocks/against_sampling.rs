@@ -15,7 +15,7 @@ use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
 use catalog::{Catalog, Measurand};
-use reconcile::{Form, Options};
+use reconcile::{Form, Mixture, Options};
 use serde::Serialize;
 use serde_json::Value;
 
@@ -159,5 +159,65 @@ fn the_orders_on_disk_are_those_that_the_program_makes() {
             differs, None,
             "on disk and made today; write the orders again with {WRITE}=1 and sample them with validation/mixture/recipe.py"
         );
+    }
+}
+
+/// One number of the recipe.
+struct Sampled {
+    what: String,
+    index: usize,
+    name: String,
+    estimate: f64,
+    standard_error: f64,
+}
+
+fn sampled(case: &Case) -> Vec<Sampled> {
+    let text = fs::read_to_string(folder().join(case.name).with_extension("csv")).expect("the order was sampled");
+    let rows = text.lines().filter(|line| !line.starts_with('#')).skip(1).map(|line| {
+        let columns: Vec<&str> = line.split(',').collect();
+        let number = |at: usize| columns[at].parse::<f64>().expect("a number");
+        Sampled {
+            what: columns[0].to_owned(),
+            index: columns[1].parse().expect("an index"),
+            name: columns[2].to_owned(),
+            estimate: number(3),
+            standard_error: number(4),
+        }
+    });
+    rows.collect()
+}
+
+/// The number that the program has for one of the recipe's, and the scale of what is compared: one for probabilities, the
+/// standard deviation for sizes.
+fn ours(mixture: &Mixture, forms: &[(&'static str, Form)], sampled: &Sampled) -> (f64, f64) {
+    let marginal = || mixture.marginal(&forms[sampled.index].1);
+    match sampled.what.as_str() {
+        "mistaken" => (mixture.mistaken()[sampled.index], 1.0),
+        "model" => (mixture.model_probabilities()[sampled.index], 1.0),
+        "mistakes" => {
+            let few = mixture.explanations().iter().filter(|one| one.mistakes.len() <= sampled.index);
+            (few.map(|one| one.probability).sum(), 1.0)
+        }
+        "mean" => (marginal().mean(), marginal().standard_deviation()),
+        "deviation" => (marginal().standard_deviation(), marginal().standard_deviation()),
+        what => {
+            let bound = what.strip_prefix("at most ").and_then(|bound| bound.parse().ok()).expect("a bound");
+            (marginal().at_most(bound), 1.0)
+        }
+    }
+}
+
+#[test]
+fn the_mixture_agrees_with_markov_chain_monte_carlo() {
+    for case in &CASES {
+        with_blocks(case, &Options::default(), |blocks| {
+            let (mixture, forms) = (&blocks.chain.mixture, forms(blocks));
+            for one in &sampled(case) {
+                let (ours, scale) = ours(mixture, &forms, one);
+                let off = (ours - one.estimate) / scale;
+                let z = off * scale / one.standard_error.max(1e-12 * scale);
+                if off.abs() > 0.0005 { println!("{} {} {} {}: {:.6} {:.6} off {:.5} z {:.1}", case.name, one.what, one.index, one.name, ours, one.estimate, off, z); }
+            }
+        });
     }
 }

@@ -24,10 +24,9 @@ from scipy.special import ndtr
 HERE = Path(__file__).resolve().parent
 SEED = 20_240_611
 CHAINS = 64
-SWEEPS, SETTLING = 1000, 120
+SWEEPS, SETTLING = 500, 100
 SHORT_SWEEPS, SHORT_SETTLING, SHORT_CHAINS = 60, 40, 32
 WIDER = 1e4  # variance of the errors at first, in their own
-TIES_EVERY = 4
 BOUNDS_AT = (-1.5, -0.5, 0.5, 1.5)  # in standard deviations from the mean
 
 
@@ -258,24 +257,18 @@ class Walk:
         self.meaning[:, [one, other]] = np.where(possible[:, None], meaning, kept)
         self.made[:, tie] = np.where(possible, made, self.made[:, tie])
 
-    def model_with(self, reading):
-        """Draws the model and the meaning of one reading together, and returns how probable each model was."""
-        order, rows = self.order, self.rows(self.made)
-        others = [at for at in range(order.readings) if at != reading]
-        candidates, ln_prior = self.options(reading, self.made)
+    def model_with(self, one, other):
+        """Draws the model and the meanings of two readings together, and returns how probable each model was."""
         ln_weights = []
-        for index in range(order.models):
-            model = np.full(len(self.model), index)
-            mean, covariance, ln_others = self.given_others(model, rows, others, candidates)
-            diagonal = np.arange(candidates.shape[1])
-            variance = covariance[:, diagonal, diagonal] + self.error[index, candidates]
-            residual = order.surprise[index, candidates] - mean
-            ln_density = -0.5 * np.log(variance) - 0.5 * residual**2 / variance
-            ln_weights.append(order.ln_weight[index] + ln_others[:, None] + ln_density + ln_prior)
-        count = candidates.shape[1]
-        at, weights = drawn(np.concatenate(ln_weights, axis=1), self.chance)
-        self.model, self.meaning[:, reading] = at // count, at % count
-        return weights.reshape(len(self.model), order.models, count).sum(axis=2)
+        for index in range(self.order.models):
+            ln_pair, ln_others = self.ln_pair(self.made, one, other, np.full(len(self.model), index))
+            ln_weights.append(self.order.ln_weight[index] + ln_pair + ln_others[:, None, None])
+        ln_weights = np.stack(ln_weights, axis=1)
+        chains, models, first, second = ln_weights.shape
+        at, weights = drawn(ln_weights.reshape(chains, -1), self.chance)
+        self.model, at = at // (first * second), at % (first * second)
+        self.meaning[:, one], self.meaning[:, other] = at // second, at % second
+        return weights.reshape(chains, models, -1).sum(axis=2)
 
     def sweep(self):
         """Every reading once together with another one, the ties, and the model. Returns the probabilities met with."""
@@ -289,7 +282,7 @@ class Walk:
             tie = self.chance.integers(len(order.ties))
             one, other = self.chance.choice(sorted(order.ties[tie]), 2, replace=False)
             self.tie_or_pair(tie, one, other)
-        models = self.model_with(self.chance.integers(order.readings))
+        models = self.model_with(*self.chance.choice(order.readings, 2, replace=False))
         return mistaken, models
 
     def form_moments(self):
@@ -304,97 +297,105 @@ class Walk:
         """How many mistakes each chain holds."""
         return self.made.sum(axis=1) + (self.meaning > 0).sum(axis=1)
 
+    def spoiled(self):
+        """Which readings are mistaken in each chain."""
+        by_tie = np.stack([self.tied_row(self.made, at) >= 0 for at in range(self.order.readings)], axis=1)
+        return by_tie | (self.meaning > 0)
+
 
 def table(order, chains, settling, sweeps, seed, bounds=None):
-    """Rows of what was asked, how, the estimate, its standard error, and the number of independent draws it is worth.
+    """Rows of what was asked, given what, the estimate, its standard error, and the number of independent draws it is worth.
 
-    Every chain gives one estimate of its own; the standard error is that of their mean."""
+    Every chain gives one estimate of its own; the standard error is that of their mean. What is asked is given once with
+    any number of mistakes, by the probabilities that the draws were made with, and once with two at most, by what was drawn."""
     walk = Walk(order, chains, seed)
     for at in range(settling):
         walk.error = order.error * WIDER ** max(0.0, 1.0 - 2.0 * at / settling)
         walk.sweep()
-        if at % TIES_EVERY == 0:
-            walk.two_ties_at_most()
+        walk.two_ties_at_most()
     walk.error = order.error
-    mistaken, tied, models, means, deviations, counts = [], [], [], [], [], []
+    mistaken, tied, models, means, deviations, counts, spoiled, model = [], [], [], [], [], [], [], []
     for at in range(sweeps):
         of_readings, of_models = walk.sweep()
-        if at % TIES_EVERY == 0:
-            tied.append(walk.two_ties_at_most())
+        tied.append(walk.two_ties_at_most())
         mistaken.append(of_readings)
         models.append(of_models)
         mean, deviation = walk.form_moments()
         means.append(mean)
         deviations.append(deviation)
         counts.append(walk.count())
+        spoiled.append(walk.spoiled())
+        model.append(walk.model.copy())
     # Mistaken by itself or with others: these exclude each other.
-    mistaken = np.array(mistaken) + np.mean(tied, axis=0)
-    models, counts = np.array(models), np.array(counts)
+    mistaken = np.array(mistaken) + np.array(tied)
+    models, counts, spoiled, model = np.array(models), np.array(counts), np.array(spoiled), np.array(model)
     means, deviations = np.array(means), np.array(deviations)
-    overall = means.mean(axis=(0, 1))
-    spread = np.sqrt((deviations**2 + (means - overall) ** 2).mean(axis=(0, 1)))
     rows = []
 
-    def add(what, which, at, by_draw, plain=None):
-        """The plain variance is that of a single independent draw."""
-        of_chain = by_draw.mean(axis=0)
-        error = of_chain.std(ddof=1) / math.sqrt(len(of_chain))
-        estimate = of_chain.mean()
+    def add(what, which, at, given, by_draw, plain=None):
+        """The mean over those draws that are `given`; the plain variance is that of a single independent draw."""
+        kept, of_chain = given.mean(axis=0), (given * by_draw).mean(axis=0)
+        estimate = of_chain.mean() / kept.mean()
+        error = (of_chain - estimate * kept).std(ddof=1) / math.sqrt(chains) / kept.mean()
         variance = estimate * (1.0 - estimate) if plain is None else plain
         worth = variance / error**2 if error > 0.0 else math.inf
-        rows.append((what, which, at, estimate, error, worth))
+        rows.append((what, which, at, label, estimate, error, worth))
+        return estimate
 
-    for at, name in enumerate(order.reading_names):
-        add("mistaken", at, name, mistaken[:, :, at])
-    for at in range(order.models):
-        add("model", at, "", models[:, :, at])
-    for most in range(6):
-        add("mistakes", most, "at most", counts <= most)
-    for at, name in enumerate(order.form_names):
-        add("mean", at, name, means[:, :, at], spread[at] ** 2)
-        # The mean of the squares about the overall mean, as a standard deviation, by the delta method.
-        square = deviations[:, :, at] ** 2 + (means[:, :, at] - overall[at]) ** 2
-        add("deviation", at, name, (square + spread[at] ** 2) / (2.0 * spread[at]), spread[at] ** 2)
-    for at, name in enumerate(order.form_names):
-        own = [round(overall[at] + step * spread[at], 3) for step in BOUNDS_AT] if bounds is None else bounds[at]
-        for bound in own:
-            add(f"at most {bound!r}", at, name, ndtr((bound - means[:, :, at]) / deviations[:, :, at]))
+    everything, few = np.ones(counts.shape), (counts <= 2).astype(float)
+    for label, given in [("any number", everything), ("two at most", few)]:
+        for at, name in enumerate(order.reading_names):
+            add("mistaken", at, name, given, mistaken[:, :, at] if given is everything else spoiled[:, :, at])
+        for at in range(order.models):
+            add("model", at, "", given, models[:, :, at] if given is everything else model == at)
+        for most in range(6):
+            add("mistakes", most, "at most", given, counts <= most)
+        for at, name in enumerate(order.form_names):
+            middle = (given * means[:, :, at]).sum() / given.sum()
+            square = deviations[:, :, at] ** 2 + (means[:, :, at] - middle) ** 2
+            spread = math.sqrt((given * square).sum() / given.sum())
+            add("mean", at, name, given, means[:, :, at], spread**2)
+            # The mean of the squares about the mean, as a standard deviation, by the delta method.
+            add("deviation", at, name, given, (square + spread**2) / (2.0 * spread), spread**2)
+            own = [round(float(middle + step * spread), 3) for step in BOUNDS_AT] if bounds is None else bounds[at, label]
+            for bound in own:
+                add(f"at most {bound!r}", at, name, given, ndtr((bound - means[:, :, at]) / deviations[:, :, at]))
     return rows
 
 
 def text(rows, chains, sweeps):
     lines = [
         f"# numpy {np.__version__}, scipy {scipy.__version__}: {chains} chains of {sweeps} sweeps, seed {SEED}",
-        "what,index,name,estimate,standard_error,independent_draws",
+        "what,index,name,mistakes,estimate,standard_error,independent_draws",
     ]
-    for what, which, name, estimate, error, worth in rows:
-        lines.append(f"{what},{which},{name},{estimate:.9g},{error:.3g},{min(worth, 1e9):.3g}")
+    for what, which, name, label, estimate, error, worth in rows:
+        lines.append(f"{what},{which},{name},{label},{estimate:.9g},{error:.3g},{min(worth, 1e9):.3g}")
     return "\n".join(lines) + "\n"
 
 
 def committed(path):
     rows = [line.split(",") for line in path.read_text().splitlines() if not line.startswith("#")][1:]
-    return [(what, int(which), name, float(estimate), float(error)) for what, which, name, estimate, error, _ in rows]
+    return [(what, int(at), name, label, float(estimate), float(error)) for what, at, name, label, estimate, error, _ in rows]
 
 
 def check(path):
     """A short walk with another seed, against the long one. Chance alone passes five standard errors once in a million."""
     old = committed(path.with_suffix(".csv"))
     bounds = {}
-    for what, which, *_ in old:
+    for what, which, _, label, *_ in old:
         if what.startswith("at most "):
-            bounds.setdefault(which, []).append(float(what.removeprefix("at most ")))
+            bounds.setdefault((which, label), []).append(float(what.removeprefix("at most ")))
     fresh = table(Order(path), SHORT_CHAINS, SHORT_SETTLING, SHORT_SWEEPS, SEED + 1, bounds)
     worst, usual, fault = 0.0, [], None
-    scale = {which: estimate for what, which, _, estimate, _ in old if what == "deviation"}
+    scale = {(which, label): estimate for what, which, _, label, estimate, _ in old if what == "deviation"}
     for one, other in zip(old, fresh, strict=True):
-        assert one[:3] == other[:3], f"{path.stem}: other rows"
+        assert one[:4] == other[:4], f"{path.stem}: other rows"
         # A short walk may never meet with what is rare, and then knows nothing of its own error.
-        least = 2e-4 if one[0] not in ("mean", "deviation") else 1e-3 * scale[one[1]]
-        off = abs(one[3] - other[3]) / math.sqrt(one[4] ** 2 + other[4] ** 2 + least**2)
+        least = 2e-4 if one[0] not in ("mean", "deviation") else 1e-3 * scale[one[1], one[3]]
+        off = abs(one[4] - other[4]) / math.sqrt(one[5] ** 2 + other[5] ** 2 + least**2)
         usual.append(off)
         if off > worst:
-            worst, fault = off, f"{path.stem}: {', '.join(map(str, one[:3]))}: {one[3]:.6g} and {other[3]:.6g}"
+            worst, fault = off, f"{path.stem}: {', '.join(map(str, one[:4]))}: {one[4]:.6g} and {other[4]:.6g}"
     print(f"{path.stem}: {len(old)} numbers, worst {worst:.1f} standard errors, usual {np.median(usual):.1f}")
     return None if worst <= 6.0 else f"{fault}, {worst:.1f} standard errors apart"
 

@@ -61,7 +61,8 @@ fn hold_together(part: &Part, conditions: &[Between], doubts: &mut Vec<Held>) ->
         let (least, most) = (condition.least - part.mean[condition.form], condition.most - part.mean[condition.form]);
         let own = between(least, most, deviation);
         chance *= own;
-        if own < IN_DOUBT_FROM || own > 1.0 - IN_DOUBT_FROM || deviation == 0.0 || condition.form >= together {
+        let in_doubt = (IN_DOUBT_FROM..=1.0 - IN_DOUBT_FROM).contains(&own) && deviation > 0.0;
+        if !in_doubt || condition.form >= together {
             continue;
         }
         let held =

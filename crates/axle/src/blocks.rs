@@ -41,3 +41,6 @@ impl<'a> Blocks<'a> {
         })
     }
 }
+
+#[cfg(test)]
+mod against_sampling;

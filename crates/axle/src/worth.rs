@@ -5,8 +5,8 @@
 //! decided anew, and the shafts fit with another probability. The mean of those, less the fit probability of today, is what
 //! the reading is worth. It may be mistaken itself, as often as the catalog says, and is doubted like any other.
 //!
-//! Within a part of the mixture, conditions on different forms are taken to be independent here, before and after alike, so
-//! that the difference hardly suffers; `tests/worth.rs` holds it against drawing readings and reviewing the longer sheet.
+//! Within a part of the mixture, conditions on several forms are tied by pairs and not integrated together; the test below
+//! holds the gains against drawing readings and reviewing the longer sheet.
 
 use catalog::{Bearing, BearingKind, Catalog, MeasurandRow, SplineSeries};
 use quantity::{Instrument, LengthExt, normal_quantile};
@@ -491,3 +491,6 @@ const STEPS: [f64; 12] = [
     0.567_764_362_830_022,
     0.082_762_530_298_220,
 ];
+
+#[cfg(test)]
+mod against_nested_sampling;

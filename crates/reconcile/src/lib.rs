@@ -23,6 +23,7 @@ mod orthogonal;
 mod pairs;
 mod posterior;
 mod projection;
+mod rough;
 mod search;
 
 pub use classical::{Classical, classical};

@@ -16,7 +16,7 @@ use nalgebra::DMatrix;
 
 use crate::exchange::Exchange;
 use crate::form::Form;
-use crate::joint::{Joint, between, joint_probability};
+use crate::joint::{Joint, joint_probability};
 use crate::marginal::{Marginal, MarginalPart};
 use crate::mixture::Mixture;
 use crate::orthogonal::dot;
@@ -68,7 +68,7 @@ impl Part {
 }
 
 /// How many of so many forms are seen together, from how many numbers their spread has: `k (k + 1)/2 + (forms − k)`.
-fn together(forms: usize, numbers: usize) -> usize {
+pub(crate) fn together(forms: usize, numbers: usize) -> usize {
     (0..=forms).find(|together| place(*together, 0) + forms - together == numbers).unwrap_or(forms)
 }
 
@@ -312,21 +312,6 @@ impl Projection {
         let total: f64 = parts.iter().map(|part| part.weight).sum();
         parts.iter_mut().for_each(|part| part.weight /= total);
         Self { parts, pruned: self.pruned }
-    }
-
-    /// The probability that all conditions hold where those on different forms are taken to be independent within a part, in
-    /// the parts whose model is permitted: close to [`Projection::joint_probability`] and far quicker.
-    #[must_use]
-    pub fn rough_probability(&self, conditions: &[Between], permitted: impl Fn(usize) -> bool) -> f64 {
-        let holds = |part: &Part, condition: &Between| {
-            let deviation = (part.variance(condition.form) + condition.own_variance).sqrt();
-            let (least, most) =
-                (condition.least - part.mean[condition.form], condition.most - part.mean[condition.form]);
-            between(least, most, deviation)
-        };
-        let of_part =
-            |part: &Part| part.weight * conditions.iter().map(|condition| holds(part, condition)).product::<f64>();
-        self.parts.iter().filter(|part| permitted(part.model)).map(of_part).sum()
     }
 }
 

@@ -428,5 +428,6 @@ pub(super) fn as_written(size: f64, instrument: &Instrument) -> Option<WrittenLe
         let places = if step.inches() < 0.0007 { 4 } else { 3 };
         quantity::decimal_inches(length, places)
     };
-    read_length(&text, None).ok()
+    // What comes out as nothing or less is no size, and nobody writes it down.
+    read_length(&text, None).ok().filter(|written| written.value().value > 0.0)
 }

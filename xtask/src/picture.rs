@@ -47,7 +47,10 @@ pub fn refresh(workspace: &Workspace) -> Result<Report, CheckError> {
             Err(fault) => faults.push(Fault::at(*file, fault)),
             Ok(now) => {
                 let path = workspace.root.join(file);
-                std::fs::write(&path, now).map_err(|source| CheckError::Write { path, source })?;
+                let folder = path.parent().unwrap_or(&workspace.root);
+                std::fs::create_dir_all(folder)
+                    .and_then(|()| std::fs::write(&path, now))
+                    .map_err(|source| CheckError::Write { path, source })?;
             }
         }
     }

@@ -141,7 +141,13 @@ fn a_claim_is_compared_and_refreshed() {
     };
     write(root.path(), "README.md", &readme("old\n"));
     assert_fails(&root, "readme", "README.md:6: the block is not what");
-    assert!(xtask(&root, &["readme"]).status.success());
+    let refreshing = xtask(&root, &["readme"]);
+    assert!(
+        refreshing.status.success(),
+        "{}{}",
+        String::from_utf8_lossy(&refreshing.stdout),
+        String::from_utf8_lossy(&refreshing.stderr)
+    );
     let refreshed = std::fs::read_to_string(root.path().join("README.md")).unwrap();
     assert_eq!(refreshed, readme("out\nerr\n"));
     assert!(xtask(&root, &["check", "readme"]).status.success());

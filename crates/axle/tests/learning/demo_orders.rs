@@ -38,7 +38,7 @@ fn demo_order(number: &str, catalog: &Catalog) -> (FinishedOrder, Option<Mistake
     let text = std::fs::read_to_string(folder(&format!("demo/truth/{number}.toml"))).unwrap();
     let truth = read_truth(number, &truth_of(&text, &sheet.reference), catalog).unwrap();
     let document = Document::parse(number, &text);
-    let planted = document.root().table("planted").and_then(|table| table.required("mistake"));
+    let planted = document.root().tables("planted").first().and_then(|table| table.required("mistake"));
     let planted = planted.map(|item| MistakeKind::from_key(item.text().unwrap()).unwrap());
     (FinishedOrder { sheet, truth }, planted)
 }

@@ -19,6 +19,7 @@ use crate::missing::missing;
 use crate::proof;
 use crate::questions::questions;
 use crate::review::{Dimension, Review, Verdict};
+use crate::scatter::{caveat, scatter};
 use crate::sheet::Sheet;
 use crate::trace::{decided_trace, following_trace};
 use crate::trim::trim_plans;
@@ -113,6 +114,8 @@ pub(crate) fn weigh(sheet: &Sheet, catalog: &Catalog, asking: Asking) -> Result<
     let fit_probability = missing.is_empty().then_some(fit.probability);
     let (verdict, mut reasons) = verdict(catalog, against, &missing, &identified, fit_probability);
     reasons.extend(proof::caveat(&proof));
+    let scatter = scatter(&blocks, catalog);
+    reasons.extend(caveat(&scatter));
     // Questions go with what has to be asked; what would lift a stop stands beside it.
     let questions = if asking == Asking::Questions && reasons.iter().any(|reason| reason.verdict == Verdict::Ask) {
         questions(sheet, catalog, &blocks, &decisions, &missing, &identified, &again)
@@ -134,6 +137,7 @@ pub(crate) fn weigh(sheet: &Sheet, catalog: &Catalog, asking: Asking) -> Result<
         readings,
         explanations: explanations::explanations(sheet, catalog, &blocks, &decisions),
         prior_left_out: prior_left_out.min(1.0),
+        scatter,
         trims: trim_plans(&blocks, &decisions, catalog),
         dimensions,
         questions,

@@ -23,12 +23,14 @@ pub(crate) struct Tag {
 pub(crate) struct Block<'a, C> {
     /// The readings of the topic, in the order of the sheet.
     pub taken: Vec<Taken<'a>>,
-    /// The choices of parts, one for each model.
+    /// The choices of parts.
     pub choices: Vec<C>,
     /// The instruments in hands that took several readings; the error of each is an unknown after those of the geometry.
     hands: Vec<Hand>,
     /// What each mistake of each model is.
     pub tags: Vec<Vec<Tag>>,
+    /// Every choice of parts with every scatter of the readings that the catalog believes in: all choices with the first,
+    /// then all with the second, and so on.
     pub models: Vec<Model>,
     pub mixture: Mixture,
     /// The posterior of the likeliest explanation.
@@ -55,21 +57,76 @@ impl<'a, C: Geometry> Block<'a, C> {
         let knows = |taken: &Taken<'_>| choices.iter().any(|choice| choice.choice.form_of(taken).is_some());
         let taken: Vec<Taken<'a>> = all.iter().filter(|one| knows(one)).cloned().collect();
         let hands = hands(&taken, catalog);
+        // A choice under which a reading means nothing (the third neighbour of four holes) is no choice.
+        let meant = |choice: &C| taken.iter().map(|one| choice.form_of(one)).collect::<Option<Vec<Form>>>();
+        let kept: Vec<(Weighted<C>, Vec<Form>)> =
+            choices.into_iter().filter_map(|one| meant(&one.choice).map(|forms| (one, forms))).collect();
         let mut models = Vec::new();
         let mut tags = Vec::new();
-        let mut kept = Vec::new();
-        for Weighted { weight, choice } in choices {
-            // A choice under which a reading means nothing (the third neighbour of four holes) is no choice.
-            if let Some(forms) = taken.iter().map(|one| choice.form_of(one)).collect::<Option<Vec<Form>>>() {
-                let (model, names) = build(weight, &choice, &taken, &forms, &hands, catalog);
+        for scatter in &catalog.settings.beliefs.scatter {
+            let scattered = scattered(&taken, scatter.multiple);
+            for (Weighted { weight, choice }, forms) in &kept {
+                let (model, names) =
+                    build(weight * scatter.share, choice, &scattered, forms, &hands, scatter.multiple, catalog);
                 models.push(model);
                 tags.push(names);
-                kept.push(choice);
             }
         }
+        let choices = kept.into_iter().map(|(one, _)| one.choice).collect();
         let mixture = explain(&models, options)?;
         let posterior = mixture.explanations().first().and_then(|likeliest| mixture.posterior(likeliest));
-        Ok(Self { taken, choices: kept, hands, tags, models, mixture, posterior })
+        Ok(Self { taken, choices, hands, tags, models, mixture, posterior })
+    }
+
+    /// The same topic once it is known from elsewhere how likely each scatter of the readings is, where it was as likely as
+    /// [`Self::scatter_probabilities`] before.
+    ///
+    /// # Errors
+    /// [`ModelError`] where none of them leaves an explanation.
+    pub fn with_scatter(mut self, probabilities: &[f64]) -> Result<Self, ModelError> {
+        let before = self.scatter_probabilities();
+        let choices = self.choices.len();
+        let ratio = |model: usize| {
+            let level = model / choices;
+            if before[level] > 0.0 { probabilities[level] / before[level] } else { 0.0 }
+        };
+        self.mixture = self.mixture.reweighted(ratio).ok_or(ModelError::Singular { model: 0 })?;
+        self.posterior = self.mixture.explanations().first().and_then(|likeliest| self.mixture.posterior(likeliest));
+        Ok(self)
+    }
+
+    /// The choice of parts of a model.
+    pub fn choice(&self, model: usize) -> &C {
+        &self.choices[self.choice_at(model)]
+    }
+
+    /// The same by its place among the choices.
+    pub fn choice_at(&self, model: usize) -> usize {
+        model % self.choices.len()
+    }
+
+    /// The choice of parts of every model.
+    pub fn choice_of_each(&self) -> impl Iterator<Item = &C> {
+        (0..self.models.len()).map(|model| self.choice(model))
+    }
+
+    /// Which scatter of the readings a model has, by its place in the catalog's beliefs.
+    pub fn scatter_at(&self, model: usize) -> usize {
+        model / self.choices.len()
+    }
+
+    /// The probability of each choice of parts.
+    pub fn choice_probabilities(&self) -> Vec<f64> {
+        let mut sums = vec![0.0; self.choices.len()];
+        for (model, probability) in self.mixture.model_probabilities().iter().enumerate() {
+            sums[self.choice_at(model)] += probability;
+        }
+        sums
+    }
+
+    /// The probability of each scatter of the readings.
+    pub fn scatter_probabilities(&self) -> Vec<f64> {
+        self.mixture.model_probabilities().chunks(self.choices.len()).map(|chunk| chunk.iter().sum()).collect()
     }
 
     /// The choice of the likeliest explanation.
@@ -84,7 +141,7 @@ impl<'a, C: Geometry> Block<'a, C> {
 
     /// Each unknown of a model in words, and where what is known of it beforehand comes from.
     pub fn unknowns(&self, model: usize, catalog: &Catalog) -> Vec<(String, String)> {
-        let of_choice = self.choices[model].unknowns().into_iter().map(|(words, source)| (words.to_owned(), source));
+        let of_choice = self.choice(model).unknowns().into_iter().map(|(words, source)| (words.to_owned(), source));
         let source = catalog.settings.beliefs.source.to_string();
         of_choice.chain(self.hands.iter().map(|hand| (hand.words.clone(), source.clone()))).collect()
     }
@@ -133,28 +190,31 @@ impl<'a, C: Geometry> Block<'a, C> {
     }
 }
 
+/// The readings with standard uncertainties that are larger by a multiple; a count is right or mistaken.
+fn scattered<'a>(taken: &[Taken<'a>], multiple: f64) -> Vec<Taken<'a>> {
+    let of = |one: &Taken<'a>| if one.measurand.is_count() { 1.0 } else { multiple };
+    taken.iter().map(|one| Taken { standard_uncertainty: of(one) * one.standard_uncertainty, ..one.clone() }).collect()
+}
+
+/// The model of a choice of parts, and the name of each of its mistakes. The readings are `scattered` by `multiple`, and so is
+/// what they have in common.
 fn build(
     weight: f64,
     choice: &impl Geometry,
     taken: &[Taken<'_>],
     forms: &[Form],
     hands: &[Hand],
+    multiple: f64,
     catalog: &Catalog,
 ) -> (Model, Vec<Tag>) {
     let mut priors = choice.priors();
     let unknowns = priors.len();
     priors.extend(hands.iter().map(|_| Hand::prior()));
     // From here on a reading has its own error only; what its hand adds stands in its form.
-    let commons: Vec<Form> =
-        (0..taken.len()).map(|at| shared(hands, unknowns, at, taken[at].standard_uncertainty).0).collect();
-    let own: Vec<Taken<'_>> = taken
-        .iter()
-        .enumerate()
-        .map(|(at, one)| Taken {
-            standard_uncertainty: shared(hands, unknowns, at, one.standard_uncertainty).1,
-            ..one.clone()
-        })
-        .collect();
+    let split = |at: usize| shared(hands, unknowns, at, taken[at].standard_uncertainty, multiple);
+    let commons: Vec<Form> = (0..taken.len()).map(|at| split(at).0).collect();
+    let own: Vec<Taken<'_>> =
+        taken.iter().enumerate().map(|(at, one)| Taken { standard_uncertainty: split(at).1, ..one.clone() }).collect();
     let forms: Vec<Form> = forms.iter().zip(&commons).map(|(form, common)| form.plus(common)).collect();
     let readings = own
         .iter()

@@ -2,7 +2,7 @@
 
 use catalog::{Bearing, Catalog, Measurand, Sides};
 use quantity::{Length, LengthExt, millimetres};
-use reconcile::{Form, Mixture, Model, Projection};
+use reconcile::{Form, Model, Projection};
 
 use crate::block::Block;
 use crate::blocks::Blocks;
@@ -85,11 +85,15 @@ impl Outlooks {
     }
 }
 
-/// For each choice of the chain the first one with the same bearing.
+/// For each model of the chain the first choice with the same bearing.
 pub(crate) fn bearing_classes(blocks: &Blocks<'_>) -> Vec<usize> {
-    let choices = &blocks.chain.choices;
-    let name = |at: usize| choices[at].parts.bearing.map(|row| &row.name);
-    (0..choices.len()).map(|model| (0..model).find(|other| name(*other) == name(model)).unwrap_or(model)).collect()
+    let names: Vec<Option<&str>> =
+        blocks.chain.choices.iter().map(|choice| choice.parts.bearing.map(|row| row.name.as_str())).collect();
+    let first_like = |model: usize| {
+        let own = blocks.chain.choice_at(model);
+        names.iter().position(|other| *other == names[own]).unwrap_or(own)
+    };
+    (0..blocks.chain.models.len()).map(first_like).collect()
 }
 
 /// The forms that dimensions follow from once the bearing is decided.
@@ -99,8 +103,8 @@ const FOLLOWED: [fn() -> Form; 5] =
 /// Decides every dimension of the new shafts.
 pub(crate) fn decide<'a>(sheet: &Sheet, catalog: &'a Catalog, blocks: &Blocks<'a>) -> Decisions<'a> {
     let bearing = likeliest_bearing(blocks);
-    let spline = likeliest_model(&blocks.spline.mixture);
-    let circle = likeliest_model(&blocks.circle.mixture);
+    let spline = likeliest_choice(&blocks.spline);
+    let circle = likeliest_choice(&blocks.circle);
     let nuisance = catalog.settings.losses.nuisance;
 
     let chain_demands = |shoulder: f64, major: f64| {
@@ -121,11 +125,16 @@ pub(crate) fn decide<'a>(sheet: &Sheet, catalog: &'a Catalog, blocks: &Blocks<'a
     along.extend(FOLLOWED.map(|form| form()));
     let height = demands::register_height(catalog);
     let bearings = bearing_classes(blocks);
-    let holes = |model: usize| usize::try_from(blocks.circle.choices[model].holes).unwrap_or(usize::MAX);
+    let holes = |model: usize| blocks.circle.choice(model).holes as usize;
+    // The scatter of the readings is common to all topics: it has to be told apart for the chance that all of them fit.
+    let levels = catalog.settings.beliefs.scatter.len();
+    let of_chain = |model: usize| levels * bearings[model] + blocks.chain.scatter_at(model);
+    let of_circle = |model: usize| levels * holes(model) + blocks.circle.scatter_at(model);
+    let of_face = |model: usize| blocks.face.scatter_at(model);
     let outlooks = Outlooks {
-        chain: Outlook::of(&blocks.chain.mixture, chain_forms, &along, |model| bearings[model]),
-        circle: Outlook::of(&blocks.circle.mixture, forms_of([&circle_demand]), &[], holes),
-        face: Outlook::of(&blocks.face.mixture, forms_of(&on_face), &forms_of([&height]), |_| 0),
+        chain: Outlook::of(&blocks.chain.mixture, &chain_forms, &along, of_chain),
+        circle: Outlook::of(&blocks.circle.mixture, &forms_of([&circle_demand]), &[], of_circle),
+        face: Outlook::of(&blocks.face.mixture, &forms_of(&on_face), &forms_of([&height]), of_face),
     };
 
     let mut all: Vec<Decided> = Vec::new();
@@ -160,22 +169,16 @@ pub(crate) fn major_diameter(blocks: &Blocks<'_>, choice: usize) -> f64 {
     }
 }
 
-fn likeliest_model(mixture: &Mixture) -> (usize, f64) {
-    let mut best = (0, 0.0);
-    for (model, probability) in mixture.model_probabilities().iter().copied().enumerate() {
-        if probability > best.1 {
-            best = (model, probability);
-        }
-    }
-    best
+/// The likeliest choice of parts of a topic, by its place, and its probability.
+fn likeliest_choice<C: Geometry>(block: &Block<'_, C>) -> (usize, f64) {
+    let likelier = |best: (usize, f64), next: (usize, f64)| if next.1 > best.1 { next } else { best };
+    block.choice_probabilities().into_iter().enumerate().fold((0, 0.0), likelier)
 }
 
 /// The probability of each bearing over all choices of housing ends, the likeliest first.
 pub(crate) fn bearing_probabilities<'a>(blocks: &Blocks<'a>) -> Vec<(Option<&'a Bearing>, f64)> {
     let mut bearings: Vec<(Option<&Bearing>, f64)> = Vec::new();
-    for (choice, probability) in
-        blocks.chain.choices.iter().zip(blocks.chain.mixture.model_probabilities().iter().copied())
-    {
+    for (choice, probability) in blocks.chain.choices.iter().zip(blocks.chain.choice_probabilities()) {
         let own = choice.parts.bearing;
         let same = |other: &Option<&Bearing>| other.map(|row| &row.name) == own.map(|row| &row.name);
         match bearings.iter_mut().find(|(other, _)| same(other)) {
@@ -253,7 +256,7 @@ fn is_read<C: Geometry>(block: &Block<'_, C>, kind: DimensionKind, side: Option<
 /// Whether the new shaft is to have what a reading of the dimension says, and not what a new brake requires or leaves.
 fn stays_as_read<C: Geometry>(block: &Block<'_, C>, demand: &Demand) -> bool {
     let Some((explanation, posterior)) = block.likeliest_posterior() else { return false };
-    let read = |measurand| block.choices[explanation.model].form(measurand, demand.side);
+    let read = |measurand| block.choice(explanation.model).form(measurand, demand.side);
     measurand_of(demand.kind)
         .and_then(read)
         .is_some_and(|form| (posterior.mean_of(&demand.ideal) - posterior.mean_of(&form)).abs() <= demand.tolerance)
@@ -296,7 +299,7 @@ fn following(
     // These sizes are those of the shaft with the bearing that was decided on; how far the true ones may be from them is a
     // matter of all bearings that are possible.
     let name = bearing.map(|row| &row.name);
-    let with_bearing = |model: usize| blocks.chain.choices[model].parts.bearing.map(|row| &row.name) == name;
+    let with_bearing = |model: usize| blocks.chain.choice(model).parts.bearing.map(|row| &row.name) == name;
     let of_chain = |form: &Form| {
         let seen = |permitted: &dyn Fn(usize) -> bool| {
             let watched = outlook.marginal_given(form, permitted);
@@ -331,7 +334,7 @@ fn following(
             .chain
             .choices
             .iter()
-            .zip(blocks.chain.mixture.model_probabilities())
+            .zip(blocks.chain.choice_probabilities())
             .filter(|(choice, _)| choice.parts.bearing.as_ref().is_some_and(same_seat))
             .map(|(_, probability)| probability)
             .sum();

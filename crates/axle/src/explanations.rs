@@ -37,15 +37,15 @@ pub(crate) fn explanations(
     decisions: &Decisions<'_>,
 ) -> Vec<ExplanationReview> {
     let chain_parts = |model: usize| {
-        let parts = blocks.chain.choices[model].parts;
+        let parts = blocks.chain.choice(model).parts;
         let bearing = parts.bearing.map(|row| format!("bearing {}", row.name));
         let end = parts.housing_end.map(|row| format!("housing end {}", row.name));
         bearing.into_iter().chain(end).collect()
     };
     let spline_parts =
-        |model: usize| blocks.spline.choices[model].name().map(|name| format!("spline {name}")).into_iter().collect();
+        |model: usize| blocks.spline.choice(model).name().map(|name| format!("spline {name}")).into_iter().collect();
     let circle_parts = |model: usize| {
-        let choice = &blocks.circle.choices[model];
+        let choice = blocks.circle.choice(model);
         let on = |row: &catalog::BoltCircleRow| {
             format!("{} holes on {}", row.holes, quantity::both(row.diameter, crate::leading(sheet)))
         };
@@ -136,7 +136,7 @@ fn mistake<C: Geometry>(
     let happened = &catalog.mistake(tag.kind).words;
     let said = tag.readings.first().and_then(|at| {
         let posterior = block.mixture.posterior(explanation)?;
-        Some(posterior.mean_of(&block.choices[explanation.model].form_of(&block.taken[*at])?))
+        Some(posterior.mean_of(&block.choice(explanation.model).form_of(&block.taken[*at])?))
     });
     let (would_say, counted) = match (said, spoiled.first()) {
         (Some(said), Some(first)) if first.measurand.is_count() => (None, format!("; it should be {}", said.round())),
@@ -236,7 +236,7 @@ fn gather<C: Geometry>(
         let count = if let Value::Count(count) = reading.value { Some(count) } else { None };
         let is_length = count.is_none();
         // What it should say, without the error of the hand that read it.
-        let form = block.choices[likeliest.model].form_of(one);
+        let form = block.choice(likeliest.model).form_of(one);
         let reconciled = block.likeliest_posterior().zip(form).map(|((_, posterior), form)| posterior.mean_of(&form));
         // A sum of parts may pass one by its last bit.
         let probability_mistaken = mistaken[at].min(1.0);
@@ -333,7 +333,7 @@ fn unchecked_remark<C: Geometry>(block: &Block<'_, C>, at: usize, catalog: &Cata
         return nothing.to_owned();
     };
     let evidence = &block.models[explanation.model].readings[at];
-    let choice = &block.choices[explanation.model];
+    let choice = block.choice(explanation.model);
     let without = posterior.covariance_without(&evidence.form, evidence.standard_uncertainty);
     let mut best: Option<(f64, String)> = None;
     for row in catalog.measurands.iter().filter(|row| row.measurand != own.measurand && !row.measurand.is_count()) {

@@ -54,25 +54,40 @@ pub(crate) fn fit(blocks: &Blocks<'_>, decisions: &Decisions<'_>, catalog: &Cata
 
     let bearing = decisions.bearing.0.map(|row| &row.name);
     let right_bearing =
-        |model: usize| bearing.is_some() && blocks.chain.choices[model].parts.bearing.map(|row| &row.name) == bearing;
+        |model: usize| bearing.is_some() && blocks.chain.choice(model).parts.bearing.map(|row| &row.name) == bearing;
     let holes = blocks.circle.choices[decisions.circle.0].holes;
-    let right_count = |model: usize| blocks.circle.choices[model].holes == holes;
+    let right_count = |model: usize| blocks.circle.choice(model).holes == holes;
     let (spline, spline_probability) = decisions.spline;
     let listed = blocks.spline.choices[spline].listed.is_some();
-    let splines =
-        Joint { probability: if listed { spline_probability } else { 0.0 }, error: blocks.spline.mixture.pruned() };
+    let splines = if listed { spline_probability } else { 0.0 };
     let retainer = |model: usize| {
-        let kind = blocks.chain.choices[model].parts.bearing.map(|row| row.kind);
+        let kind = blocks.chain.choice(model).parts.bearing.map(|row| row.kind);
         retainer_read.then(|| retainer_bound(kind, catalog))
     };
 
     let seen = |topic: Topic| &decisions.outlooks.of(topic).projection;
     let chain_bounds = of(Topic::Chain);
-    let chain = seen(Topic::Chain).joint_probability(|model| right_bearing(model).then(|| chain_bounds.clone()));
     let circle_bounds = of(Topic::Circle);
-    let circle = seen(Topic::Circle).joint_probability(|model| right_count(model).then(|| circle_bounds.clone()));
     let face_bounds = of(Topic::Face);
-    let face = seen(Topic::Face).joint_probability(|_| Some(face_bounds.clone()));
+    // Topics are independent but for the scatter of the readings, which they share: within each scatter they are.
+    let within = |level: usize| {
+        let chain = seen(Topic::Chain).joint_probability(|model| {
+            (blocks.chain.scatter_at(model) == level && right_bearing(model)).then(|| chain_bounds.clone())
+        });
+        let circle = seen(Topic::Circle).joint_probability(|model| {
+            (blocks.circle.scatter_at(model) == level && right_count(model)).then(|| circle_bounds.clone())
+        });
+        let face = seen(Topic::Face)
+            .joint_probability(|model| (blocks.face.scatter_at(model) == level).then(|| face_bounds.clone()));
+        let of_spline = blocks.spline.mixture.model_probabilities()[level * blocks.spline.choices.len() + spline];
+        let spline = Joint { probability: if listed { of_spline } else { 0.0 }, error: 0.0 };
+        [chain, circle, spline, face]
+    };
+    let levels: Vec<(f64, [Joint; 4])> =
+        blocks.scatter.iter().enumerate().map(|(level, probability)| (*probability, within(level))).collect();
+
+    let left_out = [Topic::Chain, Topic::Circle, Topic::Face].map(|topic| seen(topic).pruned()).iter().sum::<f64>()
+        + blocks.spline.mixture.pruned();
 
     let mut conditions = Vec::new();
     let mut add = |words: &str, side: Option<Side>, probability: f64, consequence| {
@@ -84,7 +99,7 @@ pub(crate) fn fit(blocks: &Blocks<'_>, decisions: &Decisions<'_>, catalog: &Cata
         add(bound.words, bound.side, alone, bound.consequence);
     }
     add(words::BEARING, None, if bearing.is_some() { decisions.bearing.1 } else { 0.0 }, Consequence::Scrap);
-    add(words::SPLINE, None, splines.probability, Consequence::Scrap);
+    add(words::SPLINE, None, splines, Consequence::Scrap);
     let models = blocks.circle.mixture.model_probabilities().iter().enumerate();
     let counted = models.filter(|(model, _)| right_count(*model)).map(|(_, probability)| probability).sum();
     add(words::HOLES, None, counted, Consequence::Scrap);
@@ -93,7 +108,7 @@ pub(crate) fn fit(blocks: &Blocks<'_>, decisions: &Decisions<'_>, catalog: &Cata
         add(words::RETAINER, None, held.probability, Consequence::Nuisance);
     }
     conditions.sort_by(|one, other| one.probability.total_cmp(&other.probability).then(one.words.cmp(&other.words)));
-    Fit { probability: product(&[chain, circle, splines, face]), conditions }
+    Fit { probability: over_all(&levels, left_out), conditions }
 }
 
 fn retainer_bound(kind: Option<BearingKind>, catalog: &Catalog) -> Bounded {
@@ -110,8 +125,13 @@ fn retainer_bound(kind: Option<BearingKind>, catalog: &Catalog) -> Bounded {
     }
 }
 
-/// The product of independent probabilities, with their errors added up.
-fn product(joints: &[Joint]) -> Probability {
-    let value = joints.iter().map(|joint| joint.probability.clamp(0.0, 1.0)).product();
-    Probability { value, error: joints.iter().map(|joint| joint.error).sum::<f64>().min(1.0) }
+/// The probability that all topics fit, out of that of each scatter of the readings and those that it holds and a topic fits.
+/// What is `left_out` of the topics may fail.
+fn over_all(levels: &[(f64, [Joint; 4])], left_out: f64) -> Probability {
+    let possible = || levels.iter().filter(|(level, _)| *level > 0.0);
+    let fits = |(level, topics): &(f64, [Joint; 4])| {
+        level * topics.iter().map(|joint| (joint.probability / level).clamp(0.0, 1.0)).product::<f64>()
+    };
+    let error: f64 = possible().flat_map(|(_, topics)| topics).map(|joint| joint.error).sum();
+    Probability { value: possible().map(fits).sum(), error: (error + left_out).min(1.0) }
 }

@@ -13,6 +13,7 @@ use crate::chain::{self, Place};
 use crate::decide::Decisions;
 use crate::face;
 use crate::geometry::Geometry;
+use crate::outlook::Outlook;
 use crate::proof::shaft_detail;
 use crate::review::{Basis, Dimension, DimensionKind};
 use crate::sheet::{Sheet, Side};
@@ -160,33 +161,28 @@ pub(crate) fn fitted(
     dimensions: &[Dimension],
 ) -> Fitted {
     let bearing = decisions.bearing.0;
-    let end = blocks.chain.likeliest().and_then(|one| blocks.chain.choices[one.model].parts.housing_end);
+    let end = blocks.chain.likeliest().and_then(|one| blocks.chain.choice(one.model).parts.housing_end);
     let from_bearing = bearing.map(|row| format!("bearing {}: {}", row.name, row.source));
     let from_end = end.map(|row| format!("housing end {}: {}", row.name, row.source));
     let named = sheet.differential.as_deref().and_then(|name| catalog.differential(name));
     let from_differential = named.map(|row| format!("differential {}: {}", row.name, row.source));
-    let of_bearing = |place, measurand| size(&blocks.chain, &chain::place(place), measurand, None, &from_bearing);
-    let of_end = |place, measurand| size(&blocks.chain, &chain::place(place), measurand, None, &from_end);
-    let of_chain =
-        |place, measurand, row: &Option<String>| size(&blocks.chain, &chain::place(place), measurand, None, row);
+    let on_chain = Sizes::of(&blocks.chain, &chain_forms(dimensions));
+    let of_bearing = |place, measurand| on_chain.size(&chain::place(place), measurand, None, &from_bearing);
+    let of_end = |place, measurand| on_chain.size(&chain::place(place), measurand, None, &from_end);
+    let of_chain = |place, measurand, row: &Option<String>| on_chain.size(&chain::place(place), measurand, None, row);
     let nothing = None;
     let half_pin = of_chain(Place::HalfPin, None, &from_differential);
     let gear_reach = of_chain(Place::GearReach, None, &from_differential);
     let brake_row = sheet.parts.brake.row.as_deref().and_then(|name| catalog.brake(name));
     let from_brake = brake_row.map(|row| format!("brake {}: {}", row.name, row.source));
-    let of_face = |form: &Form, measurand| size(&blocks.face, form, Some(measurand), None, &from_brake);
     let drum_bore = blocks.face.choices.first().map_or_else(face::wheel_bore, |choice| choice.drum_bore());
+    let on_face = Sizes::of(&blocks.face, &[drum_bore.clone(), face::drum_inside()]);
+    let of_face = |form: &Form, measurand| on_face.size(form, Some(measurand), None, &from_brake);
     let side = |side| FittedSide {
         side,
-        half_width: size(
-            &blocks.chain,
-            &chain::reach(side).plus(&chain::place(Place::HalfPin)),
-            Some(Measurand::HalfWidth),
-            Some(side),
-            &nothing,
-        ),
-        end_gap: end_gap(blocks, dimensions, side),
-        engagement: engagement(blocks, dimensions, side),
+        half_width: on_chain.size(&half_width(side), Some(Measurand::HalfWidth), Some(side), &nothing),
+        end_gap: end_gap(dimensions, side).map(|form| on_chain.follows(&form, END_GAP)),
+        engagement: engagement(dimensions, side).map(|form| on_chain.follows(&form, ENGAGEMENT)),
     };
     let detail = |input| shaft_detail(sheet, catalog, input);
     let hardened = sheet.loads.steel.induction_hardened.unwrap_or(catalog.settings.proof.induction_hardened);
@@ -244,38 +240,94 @@ pub(crate) fn fitted(
     }
 }
 
-/// A size over all explanations, with how it came about: read, out of a row of the catalog or out of other readings, or
-/// known no better than beforehand.
-fn size<C: Geometry>(
-    block: &Block<'_, C>,
-    form: &Form,
-    measurand: Option<Measurand>,
-    side: Option<Side>,
-    row: &Option<String>,
-) -> FittedSize {
-    let marginal = block.mixture.marginal(form);
-    let deviation = marginal.standard_deviation();
-    let spoiled = block.likeliest().map(|one| block.mixture.readings_spoiled(one)).unwrap_or_default();
-    let is_read = block.taken.iter().enumerate().any(|(at, one)| {
-        let same_side = one.row.sides != Sides::Each || one.side == side;
-        Some(one.measurand) == measurand && same_side && !spoiled.contains(&at)
-    });
-    let before = block.models.first().map_or(0.0, |model| {
-        let variance = |(at, a): &(usize, f64)| (a * model.priors[*at].standard_deviation).powi(2);
-        form.terms().iter().map(variance).sum::<f64>().sqrt()
-    });
-    let (basis, source) = match (is_read, row) {
-        (true, _) => (Basis::Measured, "order sheet, weighed with the other readings".to_owned()),
-        (false, Some(row)) => (Basis::Derived, row.clone()),
-        (false, None) if deviation < 0.5 * before => (Basis::Derived, "the other readings".to_owned()),
-        (false, None) => (Basis::Assumed, "a usual size of the catalog".to_owned()),
-    };
-    FittedSize { size: millimetres(marginal.mean()), standard_uncertainty: Some(millimetres(deviation)), basis, source }
+const END_GAP: &str = "end gap = brake offset + half width − overall length";
+const ENGAGEMENT: &str = "engagement = reach of the side gear − clearance of the end to the cross pin";
+
+/// Every form of the chain that is asked for below.
+fn chain_forms(dimensions: &[Dimension]) -> Vec<Form> {
+    let places = [
+        Place::BearingBore,
+        Place::BearingOutside,
+        Place::InnerWidth,
+        Place::OuterWidth,
+        Place::HousingBore,
+        Place::BoreDepth,
+        Place::RectangleLong,
+        Place::RectangleShort,
+        Place::BoltHole,
+        Place::DrumWeb,
+        Place::Trapped,
+        Place::HalfPin,
+        Place::GearReach,
+    ];
+    let of_sides = [Side::Left, Side::Right]
+        .into_iter()
+        .flat_map(|side| [Some(half_width(side)), end_gap(dimensions, side), engagement(dimensions, side)]);
+    places.map(chain::place).into_iter().chain(of_sides.flatten()).collect()
+}
+
+/// The sizes of a topic, seen through its mixture all at once.
+struct Sizes<'s, 'a, C> {
+    block: &'s Block<'a, C>,
+    outlook: Outlook,
+    /// The readings that the likeliest explanation takes to be mistaken.
+    spoiled: Vec<usize>,
+}
+
+impl<'s, 'a, C: Geometry> Sizes<'s, 'a, C> {
+    fn of(block: &'s Block<'a, C>, forms: &[Form]) -> Self {
+        let outlook = Outlook::in_all(&block.mixture, forms);
+        let spoiled = block.likeliest().map(|one| block.mixture.readings_spoiled(one)).unwrap_or_default();
+        Self { block, outlook, spoiled }
+    }
+
+    /// Mean and standard deviation of a form over all explanations.
+    fn moments(&self, form: &Form) -> (f64, f64) {
+        let marginal = self.outlook.marginal_given(form, |_| true);
+        let marginal = marginal.unwrap_or_else(|| self.block.mixture.marginal(form));
+        (marginal.mean(), marginal.standard_deviation())
+    }
+
+    /// A size over all explanations, with how it came about: read, out of a row of the catalog or out of other readings, or
+    /// known no better than beforehand.
+    fn size(&self, form: &Form, measurand: Option<Measurand>, side: Option<Side>, row: &Option<String>) -> FittedSize {
+        let (mean, deviation) = self.moments(form);
+        let is_read = self.block.taken.iter().enumerate().any(|(at, one)| {
+            let same_side = one.row.sides != Sides::Each || one.side == side;
+            Some(one.measurand) == measurand && same_side && !self.spoiled.contains(&at)
+        });
+        let before = self.block.models.first().map_or(0.0, |model| {
+            let variance = |(at, a): &(usize, f64)| (a * model.priors[*at].standard_deviation).powi(2);
+            form.terms().iter().map(variance).sum::<f64>().sqrt()
+        });
+        let (basis, source) = match (is_read, row) {
+            (true, _) => (Basis::Measured, "order sheet, weighed with the other readings".to_owned()),
+            (false, Some(row)) => (Basis::Derived, row.clone()),
+            (false, None) if deviation < 0.5 * before => (Basis::Derived, "the other readings".to_owned()),
+            (false, None) => (Basis::Assumed, "a usual size of the catalog".to_owned()),
+        };
+        FittedSize { size: millimetres(mean), standard_uncertainty: Some(millimetres(deviation)), basis, source }
+    }
+
+    /// A size that follows by a rule.
+    fn follows(&self, form: &Form, rule: &str) -> FittedSize {
+        let (mean, deviation) = self.moments(form);
+        FittedSize {
+            size: millimetres(mean),
+            standard_uncertainty: Some(millimetres(deviation)),
+            basis: Basis::Derived,
+            source: rule.to_owned(),
+        }
+    }
 }
 
 fn cut_of(dimensions: &[Dimension], kind: DimensionKind, side: Option<Side>) -> Option<f64> {
     let found = dimensions.iter().find(|dimension| dimension.kind == kind && dimension.side == side);
     found.map(|dimension| dimension.cut.millimetres())
+}
+
+fn half_width(side: Side) -> Form {
+    chain::reach(side).plus(&chain::place(Place::HalfPin))
 }
 
 /// The end clearance that the new shaft leaves as a form: `s + (δ + C − p) + reach − L`.
@@ -286,23 +338,11 @@ fn clearance(dimensions: &[Dimension], side: Side) -> Option<Form> {
 }
 
 /// `g = O + H − L`.
-fn end_gap(blocks: &Blocks<'_>, dimensions: &[Dimension], side: Side) -> Option<FittedSize> {
-    let form = clearance(dimensions, side)?.plus(&chain::place(Place::HalfPin));
-    Some(follows(blocks, &form, "end gap = brake offset + half width − overall length"))
+fn end_gap(dimensions: &[Dimension], side: Side) -> Option<Form> {
+    Some(clearance(dimensions, side)?.plus(&chain::place(Place::HalfPin)))
 }
 
 /// Gear reach less the end clearance.
-fn engagement(blocks: &Blocks<'_>, dimensions: &[Dimension], side: Side) -> Option<FittedSize> {
-    let form = chain::place(Place::GearReach).minus(&clearance(dimensions, side)?);
-    Some(follows(blocks, &form, "engagement = reach of the side gear − clearance of the end to the cross pin"))
-}
-
-fn follows(blocks: &Blocks<'_>, form: &Form, rule: &str) -> FittedSize {
-    let marginal = blocks.chain.mixture.marginal(form);
-    FittedSize {
-        size: millimetres(marginal.mean()),
-        standard_uncertainty: Some(millimetres(marginal.standard_deviation())),
-        basis: Basis::Derived,
-        source: rule.to_owned(),
-    }
+fn engagement(dimensions: &[Dimension], side: Side) -> Option<Form> {
+    Some(chain::place(Place::GearReach).minus(&clearance(dimensions, side)?))
 }

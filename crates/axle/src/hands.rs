@@ -59,10 +59,16 @@ impl Hand {
     }
 }
 
-/// What the hands add to a reading: the form of the common error, whose unknowns come after the first `unknowns`, and the
-/// standard uncertainty that is left to the reading itself.
-pub(crate) fn shared(hands: &[Hand], unknowns: usize, reading: usize, standard_uncertainty: f64) -> (Form, f64) {
-    let own = hands.iter().enumerate().find_map(|(hand, one)| Some((unknowns + hand, one.common(reading)?)));
+/// What the hands add to a reading whose errors are larger than its instrument's by a multiple: the form of the common error,
+/// whose unknowns come after the first `unknowns`, and the standard uncertainty that is left to the reading itself.
+pub(crate) fn shared(
+    hands: &[Hand],
+    unknowns: usize,
+    reading: usize,
+    standard_uncertainty: f64,
+    multiple: f64,
+) -> (Form, f64) {
+    let own = hands.iter().enumerate().find_map(|(hand, one)| Some((unknowns + hand, multiple * one.common(reading)?)));
     match own {
         Some((unknown, common)) => (
             Form::new([(unknown, common)], 0.0),

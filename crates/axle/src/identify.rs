@@ -35,9 +35,7 @@ pub(crate) fn identify(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>) ->
         .collect();
 
     let mut ends: Vec<Candidate> = Vec::new();
-    for (choice, probability) in
-        blocks.chain.choices.iter().zip(blocks.chain.mixture.model_probabilities().iter().copied())
-    {
+    for (choice, probability) in blocks.chain.choices.iter().zip(blocks.chain.choice_probabilities()) {
         let candidate = match choice.parts.housing_end {
             Some(row) => {
                 Candidate { name: row.name.clone(), probability, bearing_kind: None, source: row.source.to_string() }
@@ -54,7 +52,7 @@ pub(crate) fn identify(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>) ->
         .spline
         .choices
         .iter()
-        .zip(blocks.spline.mixture.model_probabilities().iter().copied())
+        .zip(blocks.spline.choice_probabilities())
         .map(|(choice, probability)| match (&choice.listed, choice.name()) {
             (Some((series, _, _)), Some(name)) => {
                 Candidate { name, probability, bearing_kind: None, source: series.source.to_string() }
@@ -67,7 +65,7 @@ pub(crate) fn identify(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>) ->
         .circle
         .choices
         .iter()
-        .zip(blocks.circle.mixture.model_probabilities().iter().copied())
+        .zip(blocks.circle.choice_probabilities())
         .map(|(choice, probability)| match choice.row {
             Some(row) => Candidate {
                 name: format!("{} holes on {}", row.holes, quantity::both(row.diameter, crate::leading(sheet))),

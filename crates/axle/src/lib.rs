@@ -29,6 +29,7 @@ mod outlook;
 mod proof;
 mod questions;
 mod review;
+mod scatter;
 mod sheet;
 pub mod simulate;
 mod slips;
@@ -52,8 +53,8 @@ pub use proof::{
 pub use reconcile::ModelError;
 pub use review::{
     Basis, CAUTIONS, Candidate, Check, ConditionReview, Consequence, Dimension, DimensionKind, ExplanationReview,
-    Identified, Missing, MistakeReview, PartKind, Probability, Question, ReadingReview, Reason, Review, TraceStep,
-    TrimPlan, Verdict,
+    Identified, Missing, MistakeReview, PartKind, Probability, Question, ReadingReview, Reason, Review, ScatterReview,
+    TraceStep, TrimPlan, Verdict,
 };
 pub use sheet::{
     BrakeClaim, Fitting, LoadClaims, Parts, Reading, Retainer, Sheet, Side, SteelClaim, Use, Value, read_sheet,

@@ -130,5 +130,5 @@ fn fillers<C: Geometry>(block: &Block<'_, C>, open: &Decided, sheet: &Sheet, cat
 
 fn likeliest<'b, C: Geometry>(block: &'b Block<'_, C>) -> Option<(&'b C, Normal)> {
     let explanation = block.likeliest()?;
-    Some((&block.choices[explanation.model], block.mixture.overall()?))
+    Some((block.choice(explanation.model), block.mixture.overall()?))
 }

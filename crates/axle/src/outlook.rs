@@ -51,13 +51,18 @@ struct End {
 
 /// The forms that demands hang on: each linear part once.
 pub(crate) fn forms_of<'d>(demands: impl IntoIterator<Item = &'d Demand>) -> Vec<Form> {
-    let mut forms: Vec<Form> = Vec::new();
-    for demand in demands {
+    distinct(demands.into_iter().flat_map(|demand| {
         let limits = [&demand.least, &demand.most].into_iter().flatten().map(|limit| &limit.form);
-        for form in std::iter::once(&demand.ideal).chain(limits) {
-            if forms.iter().all(|known| known.terms() != form.terms()) {
-                forms.push(form.clone());
-            }
+        std::iter::once(&demand.ideal).chain(limits)
+    }))
+}
+
+/// Each linear part once, in the order in which they come.
+fn distinct<'f>(all: impl IntoIterator<Item = &'f Form>) -> Vec<Form> {
+    let mut forms: Vec<Form> = Vec::new();
+    for form in all {
+        if forms.iter().all(|known| known.terms() != form.terms()) {
+            forms.push(form.clone());
         }
     }
     forms
@@ -66,15 +71,20 @@ pub(crate) fn forms_of<'d>(demands: impl IntoIterator<Item = &'d Demand>) -> Vec
 impl Outlook {
     /// The outlook on these forms, by which explanations are told apart, and on `further` ones, by which they are not; models
     /// of one class may be taken together.
-    pub fn of(mixture: &Mixture, mut forms: Vec<Form>, further: &[Form], class: impl Fn(usize) -> usize) -> Self {
+    pub fn of(mixture: &Mixture, forms: &[Form], further: &[Form], class: impl Fn(usize) -> usize) -> Self {
         let told_apart = forms.len();
-        for form in further {
-            if forms.iter().all(|known| known.terms() != form.terms()) {
-                forms.push(form.clone());
-            }
-        }
+        let forms = distinct(forms.iter().chain(further));
         let seen = Seen { told_apart, together: told_apart, least_probability: 0.0 };
         let projection = mixture.project_by_model(|_| forms.clone(), seen, class);
+        Self { forms, projection }
+    }
+
+    /// Mean and variance of forms over all explanations, without telling any apart; those below a hundred-thousandth have no
+    /// say in it.
+    pub fn in_all(mixture: &Mixture, forms: &[Form]) -> Self {
+        let forms = distinct(forms);
+        let seen = Seen { told_apart: 0, together: 0, least_probability: 1e-5 };
+        let projection = mixture.project_by_model(|_| forms.clone(), seen, |_| 0);
         Self { forms, projection }
     }
 
@@ -347,7 +357,7 @@ mod tests {
 
     /// The best size, and the distance over which it may be missed.
     fn best_and_scale(demand: &Demand, mixture: &Mixture, nuisance: f64) -> (f64, f64) {
-        let outlook = Outlook::of(mixture, forms_of([demand]), &[], |_| 0);
+        let outlook = Outlook::of(mixture, &forms_of([demand]), &[], |_| 0);
         let aim = outlook.aim(demand).expect("its own forms are watched");
         (aim.best(&outlook.projection, nuisance), aim.scale(&outlook.projection))
     }

@@ -58,7 +58,7 @@ fn readings_of(question: &Question) -> Vec<(Measurand, Option<Side>)> {
 
 /// What could be asked, the worthiest first.
 fn ranked(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>, decisions: &Decisions<'_>) -> Vec<Question> {
-    let pin_diameter = blocks.spline.likeliest().and_then(|one| blocks.spline.choices[one.model].usual_pin());
+    let pin_diameter = blocks.spline.likeliest().and_then(|one| blocks.spline.choice(one.model).usual_pin());
     let plan = |row: &'_ MeasurandRow, side, careful: bool| Planned {
         row: catalog.measurand(row.measurand),
         side,

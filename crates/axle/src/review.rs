@@ -42,6 +42,9 @@ pub struct Review {
     pub explanations: Vec<ExplanationReview>,
     /// Prior probability of the explanations that were not enumerated: those with more mistakes than were weighed.
     pub prior_left_out: f64,
+    /// How far the errors of this sheet are likely to be larger than the instruments' rows say, the smallest multiple first;
+    /// the probabilities sum to one.
+    pub scatter: Vec<ScatterReview>,
     /// What to ask next, the most helpful first.
     pub questions: Vec<Question>,
     /// The parts that the evidence points to.
@@ -63,6 +66,15 @@ pub struct Probability {
     pub value: f64,
     /// By how much the number may be off because it was integrated numerically.
     pub error: f64,
+}
+
+/// A multiple of what the instruments' rows say, by which all readings of the sheet may scatter.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ScatterReview {
+    /// The multiple of every standard uncertainty.
+    pub multiple: f64,
+    /// The probability that the readings scatter so.
+    pub probability: f64,
 }
 
 /// Why the verdict is what it is.

@@ -69,7 +69,7 @@ enum Stakes {
     /// One of several classes, and sizes by themselves.
     Sizes { classes: Vec<usize>, aims: Vec<Aim>, nuisance: f64 },
     /// The part alone.
-    Part { listed: Vec<bool> },
+    Part { classes: Vec<usize>, listed: Vec<bool> },
 }
 
 impl Stakes {
@@ -102,8 +102,7 @@ impl Stakes {
     /// The class of a model: the bearing, the number of holes, or the model itself.
     fn class(&self, model: usize) -> usize {
         match self {
-            Self::Chain { classes, .. } | Self::Sizes { classes, .. } => classes[model],
-            Self::Part { .. } => model,
+            Self::Chain { classes, .. } | Self::Sizes { classes, .. } | Self::Part { classes, .. } => classes[model],
         }
     }
 
@@ -111,7 +110,7 @@ impl Stakes {
     /// is in no row.
     fn conditions(&self, projection: &Projection) -> Option<(usize, Vec<Between>)> {
         let likeliest = likeliest(projection, |model| self.class(model))?;
-        if let Self::Chain { listed, .. } | Self::Part { listed } = self
+        if let Self::Chain { listed, .. } | Self::Part { listed, .. } = self
             && !listed[likeliest]
         {
             return None;
@@ -201,28 +200,35 @@ impl<'a> Worth<'a> {
             }
         }
         let classes = bearing_classes(blocks);
-        let bearings: Vec<Option<&Bearing>> = blocks.chain.choices.iter().map(|choice| choice.parts.bearing).collect();
+        let bearings: Vec<Option<&Bearing>> =
+            blocks.chain.choice_of_each().map(|choice| choice.parts.bearing).collect();
         let listed = bearings.iter().map(Option::is_some).collect();
         let chain_stakes = match shoulder {
             Some(shoulder) => Stakes::Chain { classes: classes.clone(), listed, shoulder, lengths, nuisance },
-            None => Stakes::Part { listed },
+            None => Stakes::Part { classes: classes.clone(), listed },
         };
-        let holes: Vec<usize> =
-            blocks.circle.choices.iter().map(|choice| usize::try_from(choice.holes).unwrap_or(usize::MAX)).collect();
+        let holes: Vec<usize> = blocks.circle.choice_of_each().map(|choice| choice.holes as usize).collect();
         let circle_stakes = Stakes::Sizes { classes: holes.clone(), aims: aims(&circle_forms, &circle), nuisance };
         let face_stakes =
-            Stakes::Sizes { classes: vec![0; blocks.face.choices.len()], aims: aims(&face_forms, &face), nuisance };
-        let spline_stakes =
-            Stakes::Part { listed: blocks.spline.choices.iter().map(|choice| choice.listed.is_some()).collect() };
+            Stakes::Sizes { classes: vec![0; blocks.face.models.len()], aims: aims(&face_forms, &face), nuisance };
+        let splines: Vec<usize> = (0..blocks.spline.models.len()).map(|model| blocks.spline.choice_at(model)).collect();
+        let spline_stakes = Stakes::Part {
+            classes: splines.clone(),
+            listed: blocks.spline.choice_of_each().map(|choice| choice.listed.is_some()).collect(),
+        };
         Self {
             views: [
                 view(&blocks.chain, chain_forms, planned, catalog, chain_stakes, |model| classes[model]),
                 view(&blocks.circle, circle_forms, planned, catalog, circle_stakes, |model| holes[model]),
                 view(&blocks.face, face_forms, planned, catalog, face_stakes, |_| 0),
-                view(&blocks.spline, Vec::new(), planned, catalog, spline_stakes, |model| model),
+                view(&blocks.spline, Vec::new(), planned, catalog, spline_stakes, |model| splines[model]),
             ],
             bearings,
-            series: blocks.spline.choices.iter().map(|choice| choice.listed.as_ref().map(|listed| listed.0)).collect(),
+            series: blocks
+                .spline
+                .choice_of_each()
+                .map(|choice| choice.listed.as_ref().map(|listed| listed.0))
+                .collect(),
         }
     }
 
@@ -304,7 +310,7 @@ fn view<C: Geometry>(
     let likeliest = block.likeliest().map_or(0, |explanation| explanation.model);
     let mut known: Vec<(Taken<'_>, Form)> = Vec::new();
     let readings = planned.iter().map(|one| {
-        let choice = block.choices.get(likeliest)?;
+        let choice = block.choice(likeliest);
         if !choice.can_be_taken(one.row.measurand) {
             return None;
         }
@@ -329,8 +335,7 @@ fn view<C: Geometry>(
     let readings: Vec<Option<FurtherReading>> = readings.collect();
     let by_model = |model: usize| {
         // What means nothing with a choice of parts is as good as what it means with the likeliest.
-        let of =
-            |(taken, form): &(Taken<'_>, Form)| block.choices[model].form_of(taken).unwrap_or_else(|| form.clone());
+        let of = |(taken, form): &(Taken<'_>, Form)| block.choice(model).form_of(taken).unwrap_or_else(|| form.clone());
         forms.iter().cloned().chain(known.iter().map(of)).collect()
     };
     let seen = Seen { told_apart: kept, together: kept + known.len(), least_probability: LEAST_PROBABILITY };

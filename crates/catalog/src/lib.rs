@@ -26,8 +26,8 @@ pub use parts::{
 };
 pub use provenance::Source;
 pub use settings::{
-    Beliefs, Clearances, Learning, Losses, Proof, ProofNumber, Settings, ShopTolerances, StrayThicknesses, Thresholds,
-    Window,
+    Beliefs, Clearances, Learning, Losses, Proof, ProofNumber, Scatter, Settings, ShopTolerances, StrayThicknesses,
+    Thresholds, Window,
 };
 
 use quantity::Instrument;

@@ -124,6 +124,15 @@ pub struct StrayThicknesses {
     pub source: Source,
 }
 
+/// A multiple of what the instruments' rows say, by which all readings of a sheet may scatter.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Scatter {
+    /// The multiple of every standard uncertainty.
+    pub multiple: f64,
+    /// The share of sheets that are so.
+    pub share: f64,
+}
+
 /// What is believed before any evidence: how far claims are trusted and how closely parts keep to their rows.
 #[derive(Debug, Clone)]
 pub struct Beliefs {
@@ -153,6 +162,9 @@ pub struct Beliefs {
     pub access_hole_factor: f64,
     /// Which share of the variance of an instrument's limit of error all readings of one hand with it have in common (0 to 1).
     pub same_hand_share: f64,
+    /// How much larger than the instruments' rows the errors of a whole sheet may be, by ascending multiple; the shares sum to
+    /// one.
+    pub scatter: Vec<Scatter>,
     /// A choice of parts is not weighed in full where the readings of the parts alone make it this many times less likely
     /// than the best.
     pub implausible_below: f64,

@@ -10,7 +10,7 @@ use crate::marginal::Marginal;
 use crate::model::Model;
 use crate::posterior::Normal;
 use crate::projection::{Between, Projection, Seen};
-use crate::search::Frame;
+use crate::search::{Frame, compensated_sum, likelier};
 
 /// All explanations of a set of readings with their probabilities, and the mixture of normals that they make.
 #[derive(Debug, Clone, PartialEq)]
@@ -129,6 +129,51 @@ impl Mixture {
         self.project(std::slice::from_ref(form), class).marginal_given(0, permitted)
     }
 
+    /// The same explanations once something is known from elsewhere that is `likelihood` times as likely under a model: their
+    /// weights are multiplied by it.
+    ///
+    /// None where that leaves no explanation with a weight.
+    ///
+    /// ```
+    /// use reconcile::{Evidence, Form, Model, Options, Prior, explain};
+    /// // Two parts, 10 or 12 mm wide, that are met equally often; a caliper reads 11.
+    /// let model = |mean| Model {
+    ///     weight: 0.5,
+    ///     priors: vec![Prior { mean, standard_deviation: 0.5, firm: true }],
+    ///     readings: vec![Evidence { form: Form::of(0), value: 11.0, standard_uncertainty: 0.1 }],
+    ///     mistakes: Vec::new(),
+    /// };
+    /// let mixture = explain(&[model(10.0), model(12.0)], &Options::default())?;
+    /// // A drawing turns up that is three times as likely with the wider one.
+    /// let told = mixture.reweighted(|model| [1.0, 3.0][model]).unwrap();
+    /// assert!((told.model_probabilities()[1] - 0.75).abs() < 1e-12);
+    /// # Ok::<(), reconcile::ModelError>(())
+    /// ```
+    #[must_use]
+    pub fn reweighted(mut self, likelihood: impl Fn(usize) -> f64) -> Option<Self> {
+        let ln_likelihoods: Vec<f64> = (0..self.spoiled.len()).map(|model| likelihood(model).ln()).collect();
+        let explanations = &mut self.explanations;
+        explanations.iter_mut().for_each(|one| one.ln_weight += ln_likelihoods[one.model]);
+        explanations.retain(|one| one.ln_weight.is_finite());
+        explanations.sort_unstable_by(|one, other| {
+            likelier((one.ln_weight, one.model, &one.mistakes), (other.ln_weight, other.model, &other.mistakes))
+        });
+        let top = explanations.first()?.ln_weight;
+        let sum = compensated_sum(explanations.iter().map(|one| (one.ln_weight - top).exp()));
+        let mut sums = Sums::new(self.spoiled.len(), self.redundancy.len());
+        for one in explanations {
+            one.probability = (one.ln_weight - top).exp() / sum;
+            sums.add(one.model, &self.spoiled[one.model], &one.mistakes, one.probability);
+        }
+        let ln_evidence = top + sum.ln();
+        // What was pruned may have been of the model that is now the likeliest.
+        let most = ln_likelihoods.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        self.pruned *= (self.ln_evidence + most - ln_evidence).exp();
+        self.ln_evidence = ln_evidence;
+        self.sums = sums;
+        Some(self)
+    }
+
     /// The normal distribution with the mean and the covariance of the whole mixture, within and between its parts.
     #[must_use]
     pub fn overall(&self) -> Option<Normal> {
@@ -165,7 +210,7 @@ impl Mixture {
             Seen::all_of(some.len()),
             |model| conditions.iter().position(|one| *one == conditions[model]).unwrap_or(model),
         );
-        projection.joint_probability(|model| {
+        let joint = projection.joint_probability(|model| {
             let between = |(form, one): (usize, &Bounded)| Between {
                 form,
                 least: one.least,
@@ -173,7 +218,8 @@ impl Mixture {
                 own_variance: one.own_variance,
             };
             conditions[model].as_ref().map(|own| own.iter().enumerate().map(between).collect())
-        })
+        });
+        Joint { error: joint.error + projection.pruned(), ..joint }
     }
 }
 
@@ -200,11 +246,11 @@ impl Sums {
         Self { models: vec![0.0; models], readings: vec![0.0; readings] }
     }
 
-    /// Adds an explanation: mistakes of a model, and their probability.
-    pub fn add(&mut self, index: usize, model: &Model, mistakes: &[usize], probability: f64) {
-        self.models[index] += probability;
+    /// Adds an explanation: the mistakes of a model, each of which spoils some readings, and their probability.
+    pub fn add(&mut self, model: usize, spoiled: &[Vec<usize>], mistakes: &[usize], probability: f64) {
+        self.models[model] += probability;
         for mistake in mistakes {
-            for (reading, _) in &model.mistakes[*mistake].spoils {
+            for reading in &spoiled[*mistake] {
                 self.readings[*reading] += probability;
             }
         }

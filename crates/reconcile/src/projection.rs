@@ -244,6 +244,12 @@ impl Projection {
         &self.parts
     }
 
+    /// The weight of what is not in the parts: explanations that were too unlikely to be weighed or to be seen.
+    #[must_use]
+    pub fn pruned(&self) -> f64 {
+        self.pruned
+    }
+
     /// The distribution of one form.
     #[must_use]
     pub fn marginal(&self, form: usize) -> Marginal {
@@ -274,10 +280,11 @@ impl Projection {
         (within - below).clamp(0.0, 1.0)
     }
 
-    /// The probability that all conditions hold, in those parts whose model is permitted; the others count as failures.
+    /// The probability that all conditions hold, in those parts whose model is permitted; the others count as failures. What was
+    /// left out ([`Self::pruned`]) is not in its error.
     #[must_use]
     pub fn joint_probability(&self, conditions: impl Fn(usize) -> Option<Vec<Between>>) -> Joint {
-        let mut total = Joint { probability: 0.0, error: self.pruned };
+        let mut total = Joint { probability: 0.0, error: 0.0 };
         // From the lightest: so the sum keeps its digits.
         for part in self.parts.iter().rev() {
             let Some(conditions) = conditions(part.model) else { continue };

@@ -1,5 +1,6 @@
 //! The enumeration of explanations, the likeliest pairs of readings first.
 
+use std::cmp::Ordering;
 use std::collections::BTreeSet;
 
 use crate::exchange::Exchange;
@@ -352,15 +353,15 @@ impl<'m> Search<'m> {
         }
         let mut weighed = self.weighed;
         weighed.sort_unstable_by(|one, other| {
-            let by_weight = other.ln_weight.total_cmp(&one.ln_weight);
-            by_weight.then(one.model.cmp(&other.model)).then_with(|| one.mistakes.cmp(&other.mistakes))
+            likelier((one.ln_weight, one.model, &one.mistakes), (other.ln_weight, other.model, &other.mistakes))
         });
         let sum = compensated_sum(weighed.iter().map(|one| (one.ln_weight - top).exp()));
+        let spoiled = spoiled(self.models);
         let mut sums = Sums::new(self.models.len(), self.models[0].readings.len());
         let mut explanations = Vec::with_capacity(weighed.len());
         for one in &weighed {
             let probability = (one.ln_weight - top).exp() / sum;
-            sums.add(one.model, &self.models[one.model], &one.mistakes, probability);
+            sums.add(one.model, &spoiled[one.model], &one.mistakes, probability);
             explanations.push(Explanation {
                 model: one.model,
                 mistakes: one.mistakes,
@@ -378,7 +379,7 @@ impl<'m> Search<'m> {
         Ok(Mixture {
             explanations,
             frames: self.frames,
-            spoiled: spoiled(self.models),
+            spoiled,
             sums,
             prior_left_out: self.prior_left_out.max(0.0),
             pruned,
@@ -406,8 +407,14 @@ fn extend_set(set: &mut Vec<usize>, from: std::ops::Range<usize>, missing: usize
     }
 }
 
+/// The order in which explanations come, each by the logarithm of its weight, its model and its mistakes: the likeliest first,
+/// equal ones by index.
+pub(crate) fn likelier(one: (f64, usize, &MistakeSet), other: (f64, usize, &MistakeSet)) -> Ordering {
+    other.0.total_cmp(&one.0).then(one.1.cmp(&other.1)).then_with(|| one.2.cmp(other.2))
+}
+
 /// A sum that does not depend on the order of its terms but for its last bit (Neumaier 1974).
-fn compensated_sum(terms: impl Iterator<Item = f64>) -> f64 {
+pub(crate) fn compensated_sum(terms: impl Iterator<Item = f64>) -> f64 {
     let (mut sum, mut lost) = (0.0_f64, 0.0);
     for term in terms {
         let next = sum + term;

@@ -111,6 +111,10 @@ pub fn measure(
 ) -> Measured {
     let mut readings: Vec<Reading> = Vec::new();
     let mut planted = Vec::new();
+    // This sheet's own errors, which may be larger than the instruments' rows say.
+    let scatter = chance.weighted(&catalog.settings.beliefs.scatter, |scatter| scatter.share);
+    let noise = people.noise * scatter.map_or(1.0, |scatter| scatter.multiple);
+    let people = &People { noise, ..*people };
     let mut habits = Habits::draw(catalog, people, chance);
     let column = zeal as usize;
     for (measurand, shares) in PLAN {

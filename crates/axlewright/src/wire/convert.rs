@@ -6,8 +6,8 @@ mod proof;
 use super::number::{optional_length, plain, probability};
 use super::review::{
     Basis, BearingKind, Candidate, Check, Condition, Consequence, Dimension, DimensionKind, Explained, Explanation,
-    FurtherReading, Identified, LikelyMistake, Missing, Mistake, PartKind, Question, Reading, Reason, Review, Side,
-    TraceStep, Trim, Verdict,
+    FurtherReading, Identified, LikelyMistake, Missing, Mistake, PartKind, Question, Reading, Reason, Review, Scatter,
+    Side, TraceStep, Trim, Verdict,
 };
 
 /// Puts a review on the wire, with the name of the sheet that it answers.
@@ -23,6 +23,7 @@ pub fn review(sheet: &str, review: &axle::Review) -> Review {
         trims: review.trims.iter().map(trim).collect(),
         explanations: review.explanations.iter().map(explanation).collect(),
         prior_left_out: probability(review.prior_left_out),
+        scatter: review.scatter.iter().map(scatter).collect(),
         readings: review.readings.iter().map(reading).collect(),
         missing: review.missing.iter().map(missing).collect(),
         questions: review.questions.iter().map(question).collect(),
@@ -48,6 +49,10 @@ pub fn explained(sheet: &str, review: &axle::Review, dimensions: &[&axle::Dimens
 
 fn cautions() -> Vec<String> {
     axle::CAUTIONS.iter().map(|&words| words.to_owned()).collect()
+}
+
+fn scatter(scatter: &axle::ScatterReview) -> Scatter {
+    Scatter { multiple: plain(scatter.multiple), probability: probability(scatter.probability) }
 }
 
 fn reason(reason: &axle::Reason) -> Reason {

@@ -19,6 +19,16 @@ pub enum Verdict {
     Stop,
 }
 
+/// A multiple of what the instruments' rows say, by which all readings of the sheet may scatter.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Scatter {
+    /// The multiple of every standard uncertainty.
+    pub multiple: f64,
+    /// The probability, 0 to 1, that the readings scatter so.
+    pub probability: f64,
+}
+
 /// A side of the axle, seen from behind and facing forward.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
@@ -53,6 +63,9 @@ pub struct Review {
     pub explanations: Vec<Explanation>,
     /// Prior probability of the explanations that were not weighed: those with more mistakes than were looked at.
     pub prior_left_out: f64,
+    /// How far the errors of this sheet are likely to be larger than the instruments' rows say, the smallest multiple first;
+    /// the probabilities sum to one.
+    pub scatter: Vec<Scatter>,
     /// Each reading, in the order of the sheet, and what became of it.
     pub readings: Vec<Reading>,
     /// What the shafts need and the sheet does not hold.

@@ -3,7 +3,7 @@
 use axle::{
     Basis, Candidate, Check, ConditionReview, Consequence, Dimension, DimensionKind, ExplanationReview, FigureKind,
     Identified, Missing, MistakeReview, NotProved, Outcome, PartKind, Probability, Proof, ProofCheck, ProofFigure,
-    ProofKind, Question, ReadingReview, Reason, Review, SafetyRange, Side, TraceStep, Verdict,
+    ProofKind, Question, ReadingReview, Reason, Review, SafetyRange, ScatterReview, Side, TraceStep, Verdict,
 };
 use catalog::{BearingKind, Measurand, MistakeKind};
 use quantity::{Length, inches, millimetres};
@@ -74,6 +74,7 @@ pub fn to_cut() -> Review {
             parts: vec!["bearing 40x80x18 ball".to_owned()],
         }],
         prior_left_out: 0.000_04,
+        scatter: vec![ScatterReview { multiple: 1.0, probability: 1.0 }],
         questions: Vec::new(),
         identified: vec![
             Identified {
@@ -258,6 +259,7 @@ pub fn to_stop() -> Review {
         readings: Vec::new(),
         explanations: Vec::new(),
         prior_left_out: 0.0,
+        scatter: Vec::new(),
         questions: Vec::new(),
         identified: vec![Identified {
             kind: PartKind::HousingEnd,

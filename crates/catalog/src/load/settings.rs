@@ -1,8 +1,8 @@
 //! Reads `settings.toml`.
 
-use placed::Document;
+use placed::{Document, Item};
 
-use crate::settings::{Beliefs, Clearances, Losses, Settings, ShopTolerances, StrayThicknesses, Thresholds};
+use crate::settings::{Beliefs, Clearances, Losses, Scatter, Settings, ShopTolerances, StrayThicknesses, Thresholds};
 
 use super::learning_settings::learning;
 use super::proof_settings::proof;
@@ -187,6 +187,7 @@ fn beliefs(row: &Row<'_>, old: Option<&Beliefs>) -> Option<Beliefs> {
     let tooth_thinning = row.spread("tooth_thinning", old.map(|old| old.tooth_thinning), Size::NotNegative);
     let access_hole = row.number("access_hole_factor", old.map(|old| old.access_hole_factor), 1.0..=20.0);
     let same_hand_share = row.number("same_hand_share", old.map(|old| old.same_hand_share), 0.0..=1.0);
+    let scatter = row.value("scatter", old.map(|old| old.scatter.clone()), |item| scatter(&item));
     let implausible_below = row.number("implausible_below", old.map(|old| old.implausible_below), 1e-12..=0.1);
     let source = row.source();
     Some(Beliefs {
@@ -203,7 +204,44 @@ fn beliefs(row: &Row<'_>, old: Option<&Beliefs>) -> Option<Beliefs> {
         tooth_thinning: tooth_thinning?,
         access_hole_factor: access_hole?,
         same_hand_share: same_hand_share?,
+        scatter: scatter?,
         implausible_below: implausible_below?,
         source: source?,
     })
 }
+
+/// How near to one the shares must add up.
+const SHARES_WITHIN: f64 = 1e-6;
+
+/// The multiples with their shares, `[{ multiple = 1, share = 0.9 }, ...]`.
+fn scatter(item: &Item<'_>) -> Option<Vec<Scatter>> {
+    let list = item.list()?;
+    let read: Vec<Option<Scatter>> = list
+        .iter()
+        .map(|entry| {
+            let entry = Row::new(entry.table()?);
+            let multiple = entry.number("multiple", None, 0.1..=20.0);
+            let share = entry.positive("share", None, 1.0);
+            entry.finish();
+            Some(Scatter { multiple: multiple?, share: share? })
+        })
+        .collect();
+    let levels = read.into_iter().collect::<Option<Vec<Scatter>>>()?;
+    if levels.is_empty() || levels.len() > MOST_LEVELS {
+        item.fault(format!("a list of {}", levels.len()), format!("1 to {MOST_LEVELS} multiples, each with its share"));
+        return None;
+    }
+    if levels.windows(2).any(|pair| pair[1].multiple <= pair[0].multiple) {
+        item.fault("the multiples are out of order", "each multiple once, the smallest first");
+        return None;
+    }
+    let sum: f64 = levels.iter().map(|level| level.share).sum();
+    if (sum - 1.0).abs() > SHARES_WITHIN {
+        item.fault(format!("the shares add up to {sum}"), "shares that add up to 1");
+        return None;
+    }
+    Some(levels)
+}
+
+/// Every one of them is weighed with every choice of parts.
+const MOST_LEVELS: usize = 6;

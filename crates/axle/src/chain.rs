@@ -415,6 +415,11 @@ impl Geometry for Chain<'_> {
     fn tied(&self, taken: &[Taken<'_>]) -> Vec<Tie> {
         let groups: [&[Measurand]; 3] =
             [&[Measurand::OverallLength, Measurand::ShoulderToEnd], &[Measurand::Reach], &[Measurand::HalfWidth]];
+        let together = |ties: &[Tie]| {
+            let mut readings: Vec<(usize, Form)> = ties.iter().flat_map(|tie| tie.readings.clone()).collect();
+            readings.sort_by_key(|(at, _)| *at);
+            Tie { kind: MistakeKind::LeftRightSwapped, whole: true, readings }
+        };
         let mut tied: Vec<Tie> = Vec::new();
         for group in groups {
             let members: Vec<(usize, &Taken<'_>)> =
@@ -428,12 +433,11 @@ impl Geometry for Chain<'_> {
                 tied.push(Tie { kind: MistakeKind::LeftRightSwapped, whole: false, readings: swapped });
             }
         }
-        if tied.len() > 1 {
-            let mut readings: Vec<(usize, Form)> = tied.iter().flat_map(|tie| tie.readings.clone()).collect();
-            readings.sort_by_key(|(at, _)| *at);
-            tied.push(Tie { kind: MistakeKind::LeftRightSwapped, whole: true, readings });
-        }
-        tied
+        let whole = (tied.len() > 1).then(|| together(&tied));
+        // Somebody who stands before the housing instead of behind it has its sides the wrong way round, but not those of the
+        // shafts, which lie on a bench.
+        let of_housing = (tied.len() == groups.len()).then(|| together(&tied[1..]));
+        tied.into_iter().chain(of_housing).chain(whole).collect()
     }
 }
 

@@ -98,7 +98,7 @@ fn blamed_without_ground(
     let unnamed = reading.likely_mistake.is_some_and(|(kind, _)| kind == MistakeKind::Anything);
     let called = name(taken, sheet);
     if unchecked {
-        Some(format!("The {called} is probably wrong, and nothing else on the sheet says what it should be."))
+        Some(format!("The {called} is probably wrong, and the other readings say only roughly what it should be."))
     } else if unnamed {
         Some(format!("The {called} is wrong in a way that no known mistake explains."))
     } else {

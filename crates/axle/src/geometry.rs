@@ -40,7 +40,7 @@ pub(crate) trait Geometry {
 /// A mistake that spoils several readings together.
 pub(crate) struct Tie {
     pub kind: MistakeKind,
-    /// Whether it is made on the whole sheet.
+    /// Whether it is made throughout, as often as the catalog says for all readings together.
     pub whole: bool,
     /// The readings by their place in the topic, with what they then mean.
     pub readings: Vec<(usize, Form)>,

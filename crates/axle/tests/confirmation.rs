@@ -60,7 +60,7 @@ fn repeats_that_contradict_each_other_are_taken_again() {
 
 #[test]
 fn a_size_whose_only_reading_is_probably_wrong_is_not_cut_to_a_guess() {
-    let because = "nothing else on the sheet says what it should be";
+    let because = "the other readings say only roughly what it should be";
     let thick = spoiled("flange_thickness", r#"flange_thickness = "2.0""#);
     asks(&thick, because, Some(Measurand::FlangeThickness));
     let pilot = spoiled("wheel_pilot_diameter", r#"wheel_pilot_diameter = "2.900""#);

@@ -239,8 +239,8 @@ fn claimed_series(vehicle: &Vehicle<'_>, catalog: &Catalog, chance: &mut Chance<
     said.filter(|_| chance.happens(CLAIMS)).map(|row| row.name.clone())
 }
 
-/// The two shafts confused on the bench: their lengths trade places. Or somebody stood before the axle instead of behind it,
-/// and everything that has a side trades places.
+/// The two shafts confused on the bench: their lengths trade places. Or somebody stood before the housing instead of behind it,
+/// or before the whole axle, and everything that has a side trades places.
 fn swap_sides(
     readings: &mut [Reading],
     catalog: &Catalog,
@@ -249,10 +249,12 @@ fn swap_sides(
 ) -> Option<Planted> {
     let kind = MistakeKind::LeftRightSwapped;
     let row = catalog.mistake(kind);
-    let (all, shafts) = (chance.happens(row.together * people.rate), chance.happens(row.rate * people.rate));
+    let [all, housing] = [(); 2].map(|()| chance.happens(row.together * people.rate));
+    let shafts = chance.happens(row.rate * people.rate);
     let trades = |measurand: Measurand| {
         let of_shafts = measurand == Measurand::OverallLength || measurand == Measurand::ShoulderToEnd;
-        (all && catalog.measurand(measurand).sides == Sides::Each) || (shafts && of_shafts)
+        let of_housing = measurand == Measurand::Reach || measurand == Measurand::HalfWidth;
+        (all && catalog.measurand(measurand).sides == Sides::Each) || (shafts && of_shafts) || (housing && of_housing)
     };
     let mut swapped = Vec::new();
     for left in 0..readings.len() {

@@ -95,9 +95,10 @@ pub(crate) fn identify(sheet: &Sheet, catalog: &Catalog, blocks: &Blocks<'_>) ->
 /// `kind_open`: whether it is a bearing whose kind the sheet does not say.
 fn named(kind: PartKind, mut candidates: Vec<Candidate>, catalog: &Catalog, kind_open: bool) -> Identified {
     candidates.sort_by(|one, other| other.probability.total_cmp(&one.probability).then(one.name.cmp(&other.name)));
+    // A sum of parts may reach or pass one by its last bits; nothing is certain where there are others.
+    let most = if candidates.len() > 1 { 1.0 - 1e-12 } else { 1.0 };
+    candidates.iter_mut().for_each(|candidate| candidate.probability = candidate.probability.min(most));
     candidates.retain(|candidate| candidate.probability >= NAMED_FROM);
-    // A sum of parts may pass one by its last bit.
-    candidates.iter_mut().for_each(|candidate| candidate.probability = candidate.probability.min(1.0));
     // A bolt circle needs no row: chords give its diameter, and any diameter can be drilled.
     let needs_row = kind != PartKind::BoltCircle;
     let decided = candidates.first().is_some_and(|first| {

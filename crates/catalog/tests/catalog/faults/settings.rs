@@ -69,3 +69,19 @@ fn what_a_proof_goes_by() {
     );
     expect_fault("settings.toml", "§[proof.lock_ring]\nvalue = 3\n", "`source` is missing", "source = …");
 }
+
+#[test]
+fn scatter_of_readings() {
+    let beliefs = |scatter: &str| format!("[beliefs]\nscatter = {scatter}\nsource = \"shop: x\"\n");
+    let fault = |scatter: &str, what: &str, accepted: &str| expect_fault(FILE, &beliefs(scatter), what, accepted);
+    fault("§[]", "a list of 0", "1 to 6 multiples");
+    fault("§[{ multiple = 1, share = 0.5 }]", "the shares add up to 0.5", "add up to 1");
+    fault(
+        "§[{ multiple = 2, share = 0.5 }, { multiple = 1, share = 0.5 }]",
+        "the multiples are out of order",
+        "the smallest first",
+    );
+    fault("[{ multiple = §0, share = 1 }]", "`multiple` lies outside its limits", "0.1 to 20");
+    fault("[{ multiple = 1, share = §0 }]", "0 is out of range", "larger than 0");
+    fault("[§{ multiple = 1 }]", "`share` is missing", "share");
+}

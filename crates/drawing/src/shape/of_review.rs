@@ -177,6 +177,13 @@ impl ShaftShape {
             bolt_circle: both(D::BoltCircle, "bolt_circle", "bolt circle"),
             holes: fitted.holes,
             stud_hole: both(D::StudHole, "stud_hole", "stud hole"),
+            has_access_hole: fitted.access_hole.there,
+            access_hole: of_fitted(fitted.access_hole.diameter.as_ref(), "access_hole", "access hole"),
+            access_hole_circle: of_fitted(
+                fitted.access_hole.circle.as_ref(),
+                "access_hole_circle",
+                "circle of the access hole",
+            ),
             hole_position_mm: shaft.hole_position.millimetres(),
             shoulder_diameter: assumed(
                 "shoulder_diameter",

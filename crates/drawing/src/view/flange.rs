@@ -49,12 +49,6 @@ impl Flange<'_> {
         ))
     }
 
-    /// Direction of a hole: two of them lie level at the bottom.
-    fn direction(holes: u32, number: u32) -> f64 {
-        let step = 360.0 / f64::from(holes);
-        -90.0 + 0.5 * step + step * f64::from(number)
-    }
-
     fn flange_radius(&self) -> f64 {
         0.5 * self.shape.flange_diameter.drawn(150.0) * self.scale
     }
@@ -76,7 +70,7 @@ impl Flange<'_> {
         let (on, half) = (0.5 * bolt_circle * scale, 0.5 * hole * scale);
         self.placing.board.draw(circle(Ink::Centre, centre, on));
         for number in 0..holes {
-            let direction = Self::direction(holes, number);
+            let direction = ShaftShape::hole_direction(holes, number);
             let middle = centre.towards(direction, on);
             self.placing.board.draw(circle(Ink::Outline, middle, half));
             let mark = [middle.towards(direction, -half - 3.0), middle.towards(direction, half + 3.0)];
@@ -165,7 +159,7 @@ impl Flange<'_> {
         let (on, half) = (0.5 * bolt_circle * self.scale, 0.5 * hole * self.scale);
         let words = &words;
         let ways = (0..holes).flat_map(|number| {
-            let direction = Self::direction(holes, number);
+            let direction = ShaftShape::hole_direction(holes, number);
             let middle = Self::CENTRE.towards(direction, on);
             let right = middle.x >= 0.0;
             let outward = if right { direction } else { 180.0 - direction }.clamp(-75.0, 75.0);

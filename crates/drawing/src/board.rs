@@ -182,6 +182,18 @@ impl Board {
         false
     }
 
+    /// Where the level dimension line lies that was drawn last; none where something else was.
+    #[must_use]
+    pub fn last_level(&self) -> Option<f64> {
+        match self.items.last() {
+            Some(Item::Dimension(dimension)) => match dimension.measure {
+                Measure::Level { line } => Some(line),
+                _ => None,
+            },
+            _ => None,
+        }
+    }
+
     /// The items.
     #[must_use]
     pub fn into_items(self) -> Vec<Item> {

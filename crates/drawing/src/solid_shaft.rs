@@ -212,8 +212,7 @@ fn holes(shape: &ShaftShape, left_out: &mut Vec<String>) -> Result<Vec<AxialHole
             drill(circle, ShaftShape::ACCESS_HOLE_DIRECTION, hole);
         }
         (Some(true), ..) => left_out.push("The access hole: its size or its place is not known.".to_owned()),
-        (Some(false), ..) => {}
-        (None, ..) => left_out.push("Any access hole: nothing says whether the flange has one.".to_owned()),
+        _ => {}
     }
     Ok(holes)
 }

@@ -134,6 +134,9 @@ fn notes(review: &Review, shape: &ShaftShape, shaft: &SolidShaft, request: &Step
     if !shaft.left_out.is_empty() {
         notes.push(format!("Left out. {}", shaft.left_out.join(" ")));
     }
+    if shape.has_access_hole.is_none() {
+        notes.push("Nothing says whether the flange has an access hole; there is none in the solid.".to_owned());
+    }
     if shape.has_access_hole == Some(true) && shape.access_hole_circle.basis == SizeBasis::Assumed {
         notes.push("The access hole is taken to lie on the bolt circle.".to_owned());
     }

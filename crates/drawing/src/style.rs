@@ -148,8 +148,9 @@ impl Style {
         1.5 * self.lettering
     }
 
-    /// The largest roughness average of a surface, or the range that it has to lie in, in the units of the drawing: `Ra 32 µin`.
-    /// Both steps of a surface come from the rows that both standards give (ISO 21920-1, ASME B46.1; from memory, check).
+    /// The largest roughness average of a surface, or the range that it has to lie in: `Ra 32`. A drawing in inches has
+    /// microinches, one in millimetres micrometres, and one in both the second in brackets, as its lengths have them. Both
+    /// numbers are those of one row of the grades (ISO 21920-1, ASME B46.1; from memory, check).
     #[must_use]
     pub fn roughness(&self, roughness: Roughness) -> String {
         let (inch, metric) = match roughness {
@@ -158,10 +159,21 @@ impl Style {
             Roughness::UnderSeal => ("8 TO 20", "0.2 TO 0.5"),
         };
         match self.units {
-            Units::Inch => format!("Ra {inch} µin"),
-            Units::Millimetre => format!("Ra {metric} µm"),
-            Units::Dual { inches_first: true } => format!("Ra {inch} µin [{metric} µm]"),
-            Units::Dual { inches_first: false } => format!("Ra {metric} µm [{inch} µin]"),
+            Units::Inch => format!("Ra {inch}"),
+            Units::Millimetre => format!("Ra {metric}"),
+            Units::Dual { inches_first: true } => format!("Ra {inch} [{metric}]"),
+            Units::Dual { inches_first: false } => format!("Ra {metric} [{inch}]"),
+        }
+    }
+
+    /// The unit of [`Self::roughness`].
+    #[must_use]
+    pub fn roughness_unit(&self) -> &'static str {
+        match self.units {
+            Units::Inch => "µin",
+            Units::Millimetre => "µm",
+            Units::Dual { inches_first: true } => "µin [µm]",
+            Units::Dual { inches_first: false } => "µm [µin]",
         }
     }
 

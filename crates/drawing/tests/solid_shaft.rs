@@ -235,8 +235,8 @@ fn sizes_that_cannot_be_on_one_shaft_are_refused_by_name() {
 #[test]
 fn simulated_orders_become_solids_or_say_what_is_missing() {
     let catalog = Catalog::shipped().unwrap();
-    let (mut made, mut missing, mut odd) = (0, 0, Vec::new());
-    for number in 0..160_u64 {
+    let (mut made, mut missing, mut below, mut odd) = (0, 0, 0, Vec::new());
+    for number in 0..60_u64 {
         let mut source = StdRng::seed_from_u64(77_000 + number);
         let mut even = || source.random_range(f64::EPSILON..1.0);
         let mut chance = Chance::new(&mut even);
@@ -254,13 +254,18 @@ fn simulated_orders_become_solids_or_say_what_is_missing() {
                         made += 1;
                     }
                     Err(SolidRefusal::Missing { .. } | SolidRefusal::NoToothData) => missing += 1,
+                    // The simulation draws the two heights apart from each other, so that one may lie below the other.
+                    Err(SolidRefusal::Contradiction { what: "wheel pilot height", .. })
+                        if shape.wheel_pilot_height.value_mm < shape.register_height.value_mm =>
+                    {
+                        below += 1;
+                    }
                     Err(other) => odd.push(format!("{number}, {side:?}, teeth {teeth}: {other}")),
                 }
             }
         }
     }
-    println!("{made} made, {missing} lack something, {} contradict themselves: {odd:#?}", odd.len());
-    assert!(made > 400, "{made}");
-    // Sizes decided one by one contradict each other on few orders, and then the refusal says which.
-    assert!(odd.len() * 50 <= made, "{odd:#?}");
+    println!("{made} made, {missing} lack something, {below} have the pilot below the register: {odd:#?}");
+    assert!(odd.is_empty(), "{odd:#?}");
+    assert!(made > 5 * below && made > 180, "{made} made, {below} refused");
 }

@@ -326,8 +326,9 @@ fn notes(column: &mut Column<'_>, style: &Style, sheet: &Sheet, shape: &ShaftSha
             column.paragraph(&format!("Steel: {}{stated}.", shape.steel));
             column.paragraph(&format!(
                 "All distances run from the wheel face. Break sharp edges. Surfaces without a mark: {} at most (common \
-                 practice, no source). Put the retainer plate on before bearing and lock ring.",
-                style.roughness(Roughness::Turned)
+                 practice, no source); all Ra in {}. Put the retainer plate on before bearing and lock ring.",
+                style.roughness(Roughness::Turned),
+                style.roughness_unit()
             ));
         }
         View::Flange => {

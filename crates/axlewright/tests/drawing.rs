@@ -137,14 +137,19 @@ fn a_solid_without_a_size_is_refused_and_says_which_reading_would_give_it() {
     let (status, out, error) = draw(&demo("11-apiary-truck.toml"), &["--format", "step", "--side", "left"]);
     assert_eq!((status, out.as_str()), (2, ""));
     assert!(error.contains("nothing gives the wheel pilot diameter and the register diameter"), "{error}");
-    assert!(error.contains("accepted: a reading of wheel_pilot_diameter or wheel_bore; a reading of register_diameter"));
+    assert!(
+        error.contains("accepted: a reading of wheel_pilot_diameter or wheel_bore; a reading of register_diameter")
+    );
 }
 
 #[test]
 fn options_that_contradict_a_step_file_are_named() {
     let sheet = demo("01-hay-truck.toml");
     for (arguments, message) in [
-        (&["--format", "step", "--view", "housing"][..], "--view: a STEP file holds the shaft itself and no view of it"),
+        (
+            &["--format", "step", "--view", "housing"][..],
+            "--view: a STEP file holds the shaft itself and no view of it",
+        ),
         (&["--format", "step", "--standard", "iso"], "--standard: a STEP file has no lines, lettering or projection"),
         (&["--format", "step", "--units", "dual"], "--units dual: the lengths of a STEP file have one unit"),
         (&["--format", "svg", "--teeth"], "--teeth: a sheet shows the spline by its outline and its table"),

@@ -28,6 +28,8 @@ pub struct Board {
     strokes: Vec<(Point, Point)>,
     runs: Vec<Run>,
     silhouette: Vec<Rectangle>,
+    /// The lowest and the highest that is drawn.
+    drawn: Option<(f64, f64)>,
 }
 
 /// A dimension line: level or upright, where it lies, from where to where it runs, and whether it crosses the part.
@@ -121,6 +123,7 @@ impl Board {
             strokes: Vec::new(),
             runs: Vec::new(),
             silhouette: Vec::new(),
+            drawn: None,
         }
     }
 
@@ -137,6 +140,10 @@ impl Board {
     /// Draws whatever it is, wherever it is.
     pub fn draw(&mut self, item: Item) {
         let taken = Taken::by([&item]);
+        let strokes = taken.strokes.iter().map(|(from, to)| (from.y.min(to.y), from.y.max(to.y)));
+        for (low, high) in strokes.chain(taken.texts.iter().map(|room| (room.bottom, room.top))) {
+            self.drawn = Some(self.drawn.map_or((low, high), |(least, most)| (least.min(low), most.max(high))));
+        }
         self.texts.extend(taken.texts);
         self.strokes.extend(taken.strokes);
         self.runs.extend(taken.runs);
@@ -192,6 +199,12 @@ impl Board {
             },
             _ => None,
         }
+    }
+
+    /// From the lowest to the highest that is drawn.
+    #[must_use]
+    pub fn height(&self) -> f64 {
+        self.drawn.map_or(0.0, |(low, high)| high - low)
     }
 
     /// The items.

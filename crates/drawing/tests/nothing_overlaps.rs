@@ -27,8 +27,8 @@ fn order(number: u64, zeal: Zeal, catalog: &Catalog) -> Option<(Sheet, Review)> 
     let vehicle = draw_vehicle(catalog, differential, &mut chance)?;
     let mut sheet = measure(&vehicle, catalog, zeal, &People::default(), &mut chance).sheet;
     // Every third flange has an access hole, every sixth with its own circle.
-    if number % 3 == 0 {
-        let circle = (number % 6 == 0).then_some(millimetres(100.0));
+    if number.is_multiple_of(3) {
+        let circle = number.is_multiple_of(6).then_some(millimetres(100.0));
         sheet.parts.access_hole = Some(AccessHole::Round { diameter: millimetres(24.0), circle });
     }
     let review = axle::review(&sheet, catalog).unwrap();

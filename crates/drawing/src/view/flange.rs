@@ -1,7 +1,7 @@
 //! The flange from outboard: bolt circle, chords, holes, register and wheel pilot.
 
 use super::shaft::fan;
-use super::{Picture, Placing};
+use super::{Patience, Picture, Placing};
 use crate::arrow::arrowhead;
 use crate::dimension::Block;
 use crate::dimension::{Linear, TextPlace};
@@ -14,10 +14,10 @@ use crate::shape::{ShaftShape, Size, SizeBasis};
 use crate::style::Style;
 
 /// The flange at a scale.
-pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Rectangle) -> Picture {
+pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Rectangle, patience: Patience) -> Picture {
     let field =
         Rectangle::around(at(-0.5 * room.width(), -0.5 * room.height()), at(0.5 * room.width(), 0.5 * room.height()));
-    let mut view = Flange { shape, style, scale, placing: Placing::new(field) };
+    let mut view = Flange { shape, style, scale, placing: Placing::new(field, patience) };
     view.outlines();
     view.chords();
     view.diameters();

@@ -2,7 +2,7 @@
 
 use super::axis::Axis;
 use super::contour::Contour;
-use super::{Picture, Placing};
+use super::{Patience, Picture, Placing};
 use crate::dimension::{Linear, TextPlace};
 use crate::item::Item;
 use crate::label::{Closeness, DIAMETER, Label, Manner, RADIUS, in_words, label};
@@ -15,7 +15,7 @@ use crate::style::{Roughness, Style};
 const FACE_RUNOUT_MM: f64 = 0.076;
 
 /// The shaft at a scale.
-pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Rectangle) -> Picture {
+pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Rectangle, patience: Patience) -> Picture {
     let steps = shape.steps();
     let mut axis = Axis { origin: at(0.0, 0.0), scale, direction: 1.0, left_out: None };
     let body = steps.iter().find(|step| step.kind == StepKind::Body);
@@ -24,7 +24,7 @@ pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Recta
     }
     let contour = Contour { axis: &axis, shape, steps: &steps };
     // How far the picture grows to the left shows with the diameters there, how high it grows at the end.
-    let mut placing = Placing::new(Rectangle::around(at(-400.0, -400.0), at(400.0, 400.0)));
+    let mut placing = Placing::new(Rectangle::around(at(-400.0, -400.0), at(400.0, 400.0)), patience);
     placing.board.draw_all(contour.items());
     placing.board.draw_all(contour.stud_hole());
     if shape.case.is_some() {

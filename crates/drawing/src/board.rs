@@ -28,8 +28,8 @@ pub struct Board {
     strokes: Vec<(Point, Point)>,
     runs: Vec<Run>,
     silhouette: Vec<Rectangle>,
-    /// The lowest and the highest that is drawn.
-    drawn: Option<(f64, f64)>,
+    /// The room that is drawn on.
+    drawn: Option<Rectangle>,
 }
 
 /// A dimension line: level or upright, where it lies, from where to where it runs, and whether it crosses the part.
@@ -140,9 +140,9 @@ impl Board {
     /// Draws whatever it is, wherever it is.
     pub fn draw(&mut self, item: Item) {
         let taken = Taken::by([&item]);
-        let strokes = taken.strokes.iter().map(|(from, to)| (from.y.min(to.y), from.y.max(to.y)));
-        for (low, high) in strokes.chain(taken.texts.iter().map(|room| (room.bottom, room.top))) {
-            self.drawn = Some(self.drawn.map_or((low, high), |(least, most)| (least.min(low), most.max(high))));
+        let strokes = taken.strokes.iter().map(|(from, to)| Rectangle::around(*from, *to));
+        for room in strokes.chain(taken.texts.iter().copied()) {
+            self.drawn = Some(self.drawn.map_or(room, |drawn| drawn.with(&room)));
         }
         self.texts.extend(taken.texts);
         self.strokes.extend(taken.strokes);
@@ -201,10 +201,11 @@ impl Board {
         }
     }
 
-    /// From the lowest to the highest that is drawn.
+    /// Whether everything that is drawn goes into a room of this size.
     #[must_use]
-    pub fn height(&self) -> f64 {
-        self.drawn.map_or(0.0, |(low, high)| high - low)
+    pub fn goes_into(&self, room: &Rectangle) -> bool {
+        let goes_in = |drawn: Rectangle| drawn.width() <= room.width() + 1e-6 && drawn.height() <= room.height() + 1e-6;
+        self.drawn.is_none_or(goes_in)
     }
 
     /// The items.

@@ -92,7 +92,7 @@ pub fn draw(sheet: &Sheet, review: &Review, request: &Request<'_>) -> Drawing {
     };
     let mut best: Option<(usize, Picture, f64, &str)> = None;
     // The largest scale at which everything has its room, or else the one that lacks least.
-    for patience in [Patience::WholeOrNothing { height: room.height() }, Patience::AsMuchAsGoes] {
+    for patience in [Patience::WholeOrNothing(room), Patience::AsMuchAsGoes] {
         best = None;
         for (scale, name) in SCALES {
             let picture = picture(scale, patience);

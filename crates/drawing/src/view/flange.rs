@@ -289,12 +289,7 @@ fn text_room(items: &[Item]) -> Option<Rectangle> {
     for item in items {
         item.each_text(&mut |text| {
             let own = text.room();
-            room = Some(room.map_or(own, |room| Rectangle {
-                left: room.left.min(own.left),
-                bottom: room.bottom.min(own.bottom),
-                right: room.right.max(own.right),
-                top: room.top.max(own.top),
-            }));
+            room = Some(room.map_or(own, |room| room.with(&own)));
         });
     }
     room

@@ -9,11 +9,8 @@ use crate::shape::Size;
 /// How hard a view tries to place everything.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Patience {
-    /// It gives up as soon as something finds no room or the picture is taller than this: another scale is tried then.
-    WholeOrNothing {
-        /// Height of the room.
-        height: f64,
-    },
+    /// It gives up as soon as something finds no room or the picture outgrows this one: another scale is tried then.
+    WholeOrNothing(Rectangle),
     /// It places whatever has room.
     AsMuchAsGoes,
 }
@@ -41,7 +38,7 @@ impl Placing {
     /// Whether the picture cannot be whole any more, and nobody wants a part of it.
     fn has_given_up(&self) -> bool {
         match self.patience {
-            Patience::WholeOrNothing { height } => !self.left_off.is_empty() || self.board.height() > height + 1e-6,
+            Patience::WholeOrNothing(room) => !self.left_off.is_empty() || !self.board.goes_into(&room),
             Patience::AsMuchAsGoes => false,
         }
     }

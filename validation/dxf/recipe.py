@@ -167,6 +167,18 @@ def check_circles(order, place, space, factor, faults):
     centre = largest.dxf.center
     # The symbol in the title block has circles of its own.
     apart = [one for one in outlines if 1.0 < one.dxf.center.distance(centre) < largest.dxf.radius]
+    access = order.review["fitted"]["access_hole"]
+    if access["diameter"] and access["circle"]:
+        # Straight below the axis, with the size and the circle of the sheet.
+        size, across = (access[name]["size"]["millimetres"] for name in ("diameter", "circle"))
+        found = [
+            one
+            for one in apart
+            if abs(one.dxf.center.x - centre.x) < 1e-5 and abs(2 * one.dxf.radius * factor * unit - size) < 10 * READ_BACK
+        ]
+        if len(found) != 1 or abs(2 * (centre.y - found[0].dxf.center.y) * factor * unit - across) > 10 * READ_BACK:
+            faults.append(f"{place}: the access hole of {size:.4f} mm does not lie on its circle")
+        apart = [one for one in apart if one not in found]
     if not apart or circle is None:
         return
     for one in apart:

@@ -14,7 +14,7 @@ pub const PERMITTED: &[(&str, &[&str])] = &[
     ("catalog", &["quantity", "elements", "placed"]),
     ("axle", &["quantity", "placed", "reconcile", "elements", "catalog"]),
     ("solid", &[]),
-    ("drawing", &["quantity", "axle"]),
+    ("drawing", &["quantity", "axle", "solid"]),
     ("paperwork", &["drawing", "axle"]),
     ("book", &["quantity"]),
     ("desk", &["book", "paperwork", "drawing", "axle", "catalog"]),

@@ -1,6 +1,7 @@
 //! The parts and places that the shafts go with, as far as the review knows them: what a drawing needs beside the sizes to
 //! cut.
 
+mod access_hole;
 mod spline;
 
 use catalog::{BearingKind, BrakeKind, Catalog, LoadInput, Measurand, Sides};
@@ -18,6 +19,7 @@ use crate::proof::shaft_detail;
 use crate::review::{Basis, Dimension, DimensionKind};
 use crate::sheet::{Sheet, Side};
 
+pub use access_hole::FittedAccessHole;
 pub use spline::{FittedSpline, OverPins};
 
 /// A size of a part or a place that is not itself cut.
@@ -46,6 +48,8 @@ pub struct Fitted {
     pub differential: FittedDifferential,
     /// Number of holes in the bolt circle; none where nothing was read of the circle.
     pub holes: Option<u32>,
+    /// The access hole of the flange.
+    pub access_hole: FittedAccessHole,
     /// The spline; none where it is in no series.
     pub spline: Option<FittedSpline>,
     /// What is not read off an old shaft: fillets, ring, body, case.
@@ -224,6 +228,7 @@ pub(crate) fn fitted(
         holes: (!blocks.circle.taken.is_empty())
             .then(|| blocks.circle.choices.get(decisions.circle.0).map(|choice| choice.holes))
             .flatten(),
+        access_hole: access_hole::fitted_access_hole(sheet, dimensions),
         spline: spline::fitted_spline(sheet, catalog, blocks, decisions),
         shaft: FittedShaft {
             flange_fillet: detail(LoadInput::FlangeFillet),

@@ -43,8 +43,8 @@ mod worth;
 pub use assemble::{review, review_without_questions};
 pub use catalog::{BearingKind, BrakeKind, Catalog, Measurand};
 pub use fitted::{
-    Fitted, FittedBearing, FittedBrake, FittedDifferential, FittedHousingEnd, FittedShaft, FittedSide, FittedSize,
-    FittedSpline, OverPins,
+    Fitted, FittedAccessHole, FittedBearing, FittedBrake, FittedDifferential, FittedHousingEnd, FittedShaft,
+    FittedSide, FittedSize, FittedSpline, OverPins,
 };
 pub use proof::{
     AssumedInput, CaseProof, FigureKind, LoadCase, NotProved, Outcome, Proof, ProofCheck, ProofFigure, ProofKind,
@@ -57,8 +57,8 @@ pub use review::{
     TraceStep, TrimPlan, Verdict,
 };
 pub use sheet::{
-    BrakeClaim, Fitting, LoadClaims, Parts, Reading, Retainer, Sheet, Side, SteelClaim, Use, Value, read_sheet,
-    read_truth,
+    AccessHole, BrakeClaim, Fitting, LoadClaims, Parts, Reading, Retainer, Sheet, Side, SteelClaim, Use, Value,
+    read_sheet, read_truth,
 };
 
 pub use truth::{TrueParts, TrueSize, Truth};

@@ -128,6 +128,22 @@ pub struct Parts {
     pub stud_hole: Option<Length>,
     /// Name of a spline series that is claimed.
     pub spline_series: Option<String>,
+    /// The access hole that the customer wants in the flange; none where the sheet does not say.
+    pub access_hole: Option<AccessHole>,
+}
+
+/// A hole in the flange through which a socket reaches the nuts of the retainer plate, or its absence.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum AccessHole {
+    /// The flange has none.
+    Without,
+    /// It has one, midway between two neighbouring stud holes.
+    Round {
+        /// Its diameter.
+        diameter: Length,
+        /// Diameter of the circle about the axis that its centre lies on; none where the sheet does not say.
+        circle: Option<Length>,
+    },
 }
 
 /// What is known or claimed of the brake.

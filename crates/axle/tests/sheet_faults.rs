@@ -477,3 +477,26 @@ overall_length = "737"
     let faults = axle::read_sheet("Q-1.toml", &one, &catalog).unwrap_err().to_string();
     assert!(!faults.contains("the whole sheet"), "{faults}");
 }
+
+#[test]
+fn an_access_hole_is_a_size_or_none_and_its_circle_belongs_to_it() {
+    assert_faults(
+        &inch_sheet("[flange]\naccess_hole = \"no\"\n"),
+        &[(7, 15, "\"no\"", "\"no\" is no access hole", "or `\"none\"`")],
+    );
+    assert_faults(
+        &inch_sheet("[flange]\naccess_hole = 28\n"),
+        &[(7, 15, "28", "an access hole of 28.000 in (711.2 mm) cannot be", "a size from 0.236 in (6.0 mm)")],
+    );
+    for hole in ["", "access_hole = \"none\"\n"] {
+        let line = if hole.is_empty() { 7 } else { 8 };
+        assert_faults(
+            &inch_sheet(&format!("[flange]\n{hole}access_hole_circle = 4.5\n")),
+            &[(line, 22, "4.5", "no access hole whose circle this could be", "`access_hole` with a size")],
+        );
+    }
+    assert_faults(
+        &inch_sheet("[flange]\nacess_hole = 1.0\n"),
+        &[(7, 1, "acess_hole", "did you mean `access_hole`?", "access_hole_circle")],
+    );
+}

@@ -77,12 +77,14 @@ Examples:
       the right shaft for a CAD program
   axlewright draw order.toml --view pair --units dual --standard iso --out pair.svg
       both shafts with the differential, in millimetres and inches, by ISO
+  axlewright draw order.toml --format step --teeth --out shaft.step
+      each shaft as a solid with its teeth: shaft-left.step and shaft-right.step
 
 Without --standard and --units they follow the unit of the order: inch and ASME, or millimetre and ISO.
 
 Exit status:
   0  the drawing was made, whatever the verdict on the order is; what is not known stands on its face
-  2  the sheet, the catalog, the command line or the file could not be used";
+  2  the sheet, the catalog, the command line or the file could not be used, or a solid lacks a size of its shaft";
 
 const SIMULATE_EXAMPLES: &str = "\
 Examples:
@@ -352,11 +354,11 @@ pub struct DrawArguments {
     #[arg(value_name = "SHEET", value_hint = clap::ValueHint::FilePath)]
     pub sheet: PathBuf,
 
-    /// What to show
-    #[arg(long, value_enum, default_value_t = DrawView::Shaft, value_name = "VIEW")]
-    pub view: DrawView,
+    /// What to show; without it, the shaft. A STEP file holds the shaft itself and takes no other
+    #[arg(long, value_enum, value_name = "VIEW")]
+    pub view: Option<DrawView>,
 
-    /// Which shaft; without it, the first that the order wants
+    /// Which shaft; without it, the first that the order wants, or with step each of them in a file of its own
     #[arg(long, value_enum, value_name = "SIDE")]
     pub side: Option<Side>,
 
@@ -368,11 +370,15 @@ pub struct DrawArguments {
     #[arg(long, value_enum, value_name = "STANDARD")]
     pub standard: Option<DrawStandard>,
 
-    /// The units of the numbers on the face
+    /// The units of the numbers on the face; of a STEP file the one unit of its lengths
     #[arg(long, value_enum, value_name = "UNITS")]
     pub units: Option<DrawUnits>,
 
-    /// The date for the title block, as it is to be printed
+    /// Cut the teeth of the spline; without it, a STEP file holds a cylinder over their tips
+    #[arg(long)]
+    pub teeth: bool,
+
+    /// The date for the title block, as it is to be printed; for a STEP file a date such as 2026-01-31
     #[arg(long, value_name = "DATE")]
     pub date: Option<String>,
 
@@ -384,7 +390,8 @@ pub struct DrawArguments {
     #[arg(long)]
     pub approved: bool,
 
-    /// The file to write; without it, the drawing goes to the output
+    /// The file to write; without it, the drawing goes to the output. Where both shafts go to STEP files, `-left` and
+    /// `-right` are added to its name
     #[arg(long, value_name = "FILE", value_hint = clap::ValueHint::FilePath)]
     pub out: Option<PathBuf>,
 
@@ -411,8 +418,10 @@ pub enum DrawView {
 pub enum DrawFormat {
     /// For screens and printers
     Svg,
-    /// For CAD programs
+    /// For CAD programs: the sheet
     Dxf,
+    /// For CAD programs: the shaft as a solid, STEP AP214
+    Step,
 }
 
 /// The standard of a drawing.

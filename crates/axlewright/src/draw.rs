@@ -1,10 +1,12 @@
-//! `axlewright draw`: draws a reviewed order.
+//! `axlewright draw`: draws a reviewed order, or writes its shafts as solids.
+
+mod solid_file;
 
 use std::io;
 use std::path::Path;
 
 use axle::{Sheet, Side};
-use drawing::{Drawing, Request, Standard, Units, View};
+use drawing::{Request, Standard, Units, View};
 use quantity::Leading;
 
 use crate::arguments::{DrawArguments, DrawFormat, DrawStandard, DrawUnits, DrawView};
@@ -27,6 +29,10 @@ pub fn draw(arguments: &DrawArguments, streams: &mut Streams) -> io::Result<Exit
             return Ok(ExitStatus::Unusable);
         }
     };
+    if let Some(message) = contradiction(arguments, format) {
+        streams.complain(&message)?;
+        return Ok(ExitStatus::Unusable);
+    }
     let Some(catalog) = catalog_folder::load(arguments.catalog.as_deref(), streams)? else {
         return Ok(ExitStatus::Unusable);
     };
@@ -38,17 +44,21 @@ pub fn draw(arguments: &DrawArguments, streams: &mut Streams) -> io::Result<Exit
             return Ok(ExitStatus::Unusable);
         }
     };
-    let side = match side(arguments, sheet) {
-        Ok(side) => side,
-        Err(wanted) => {
-            let message = format!("{}: the order wants no shaft on that side\n  accepted: {wanted}", order.name);
-            streams.complain(&message)?;
-            return Ok(ExitStatus::Unusable);
-        }
+    if let Some(side) = arguments.side.map(Side::from).filter(|side| !sheet.wanted.contains(side)) {
+        let wanted = side.other().words();
+        let message = format!("{}: the order wants no shaft on that side\n  accepted: {wanted}", order.name);
+        streams.complain(&message)?;
+        return Ok(ExitStatus::Unusable);
+    }
+    let write = match format {
+        DrawFormat::Svg => drawing::svg,
+        DrawFormat::Dxf => drawing::dxf,
+        DrawFormat::Step => return solid_file::write(arguments, sheet, review, streams),
     };
+    let first = sheet.wanted.first().copied().unwrap_or(Side::Left);
     let request = Request {
-        view: view(arguments.view),
-        side,
+        view: view(arguments.view.unwrap_or(DrawView::Shaft)),
+        side: arguments.side.map_or(first, Side::from),
         standard: standard(arguments, sheet),
         units: units(arguments, sheet),
         date: arguments.date.as_deref().unwrap_or("not dated"),
@@ -56,11 +66,7 @@ pub fn draw(arguments: &DrawArguments, streams: &mut Streams) -> io::Result<Exit
         approved: arguments.approved,
     };
     let drawn = drawing::draw(sheet, review, &request);
-    let text = match format {
-        DrawFormat::Svg => drawing::svg(&drawn),
-        DrawFormat::Dxf => drawing::dxf(&drawn),
-    };
-    write(&text, &drawn, arguments.out.as_deref(), streams)
+    to_file_or_output(&write(&drawn), &drawn.title, arguments.out.as_deref(), streams)
 }
 
 /// The format that is named, or the one that the name of the file ends with.
@@ -73,20 +79,42 @@ fn format(arguments: &DrawArguments) -> Result<DrawFormat, String> {
     match ending.as_deref() {
         Some("svg") => Ok(DrawFormat::Svg),
         Some("dxf") => Ok(DrawFormat::Dxf),
+        Some("step" | "stp") => Ok(DrawFormat::Step),
         _ => Err(format!(
-            "{}: the name of the file does not say which format is wanted\n  accepted: a name that ends with .svg or \
-             .dxf, or --format",
+            "{}: the name of the file does not say which format is wanted\n  accepted: a name that ends with .svg, \
+             .dxf or .step, or --format",
             out.display()
         )),
     }
 }
 
-fn side(arguments: &DrawArguments, sheet: &Sheet) -> Result<Side, &'static str> {
-    match arguments.side.map(Side::from) {
-        None => Ok(sheet.wanted.first().copied().unwrap_or(Side::Left)),
-        Some(side) if sheet.wanted.contains(&side) => Ok(side),
-        Some(side) => Err(side.other().words()),
+/// What cannot be asked for together.
+fn contradiction(arguments: &DrawArguments, format: DrawFormat) -> Option<String> {
+    if format != DrawFormat::Step {
+        return arguments.teeth.then(|| {
+            "--teeth: a sheet shows the spline by its outline and its table, and no teeth\n  accepted: --teeth with --format step"
+                .to_owned()
+        });
     }
+    if arguments.view.is_some_and(|view| view != DrawView::Shaft) {
+        return Some(
+            "--view: a STEP file holds the shaft itself and no view of it\n  accepted: --format step without --view, or \
+             --view with --format svg or dxf"
+                .to_owned(),
+        );
+    }
+    if arguments.standard.is_some() {
+        return Some(
+            "--standard: a STEP file has no lines, lettering or projection that a standard could rule\n  accepted: --format \
+             step without --standard"
+                .to_owned(),
+        );
+    }
+    (arguments.units == Some(DrawUnits::Dual)).then(|| {
+        "--units dual: the lengths of a STEP file have one unit\n  accepted: --units inch, --units millimetre, or neither for the \
+         unit of the order"
+            .to_owned()
+    })
 }
 
 fn view(view: DrawView) -> View {
@@ -121,14 +149,15 @@ fn units(arguments: &DrawArguments, sheet: &Sheet) -> Units {
     }
 }
 
-fn write(text: &str, drawn: &Drawing, out: Option<&Path>, streams: &mut Streams) -> io::Result<ExitStatus> {
+/// Writes a text to a file, with one line on the output that says what is in it, or to the output.
+fn to_file_or_output(text: &str, title: &str, out: Option<&Path>, streams: &mut Streams) -> io::Result<ExitStatus> {
     let Some(path) = out else {
         streams.print(text)?;
         return Ok(ExitStatus::AllCut);
     };
     match std::fs::write(path, text) {
         Ok(()) => {
-            streams.print(&format!("{}: {}\n", path.display(), drawn.title))?;
+            streams.print(&format!("{}: {}\n", path.display(), title))?;
             Ok(ExitStatus::AllCut)
         }
         Err(error) => {

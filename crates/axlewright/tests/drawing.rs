@@ -85,7 +85,7 @@ fn faults_are_placed_and_plain() {
     let (status, out, error) = draw(&sheet, &["--out", "shaft.png"]);
     assert_eq!((status, out.as_str()), (2, ""));
     assert!(error.contains("shaft.png: the name of the file does not say which format is wanted"), "{error}");
-    assert!(error.contains("accepted: a name that ends with .svg or .dxf, or --format"), "{error}");
+    assert!(error.contains("accepted: a name that ends with .svg, .dxf or .step, or --format"), "{error}");
 
     let (status, _, error) = draw(&sheet, &["--out", "/no/such/folder/shaft.svg"]);
     assert_eq!(status, 2);
@@ -98,4 +98,68 @@ fn faults_are_placed_and_plain() {
     let (status, _, error) = draw(&sheet, &["--view", "shafts"]);
     assert_eq!(status, 2);
     assert!(error.contains("a similar value exists: 'shaft'"), "{error}");
+}
+
+#[test]
+fn each_shaft_goes_to_a_step_file_of_its_own() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("shaft.step");
+    let named = file.to_str().unwrap();
+    let dated = ["--out", named, "--date", "2026-11-25"];
+    let (status, out, error) = draw(&demo("02-market-wagon.toml"), &dated);
+    assert_eq!((status, error.as_str()), (0, ""));
+    let mut texts = Vec::new();
+    for side in ["left", "right"] {
+        let path = folder.path().join(format!("shaft-{side}.step"));
+        assert!(out.contains(&format!("{}: Axle shaft, Q-0102, {side} shaft\n", path.display())), "{out}");
+        let text = std::fs::read_to_string(path).unwrap();
+        assert!(text.starts_with("ISO-10303-21;\n") && text.ends_with("END-ISO-10303-21;\n") && text.is_ascii());
+        assert!(text.contains(&format!("Q-0102 axle shaft {side}, spline as a cylinder: ")));
+        // The order is in inches.
+        assert!(text.contains("CONVERSION_BASED_UNIT('INCH'") && text.contains("'2026-11-25T00:00:00'"));
+        texts.push(text);
+    }
+    assert_ne!(texts[0], texts[1]);
+
+    // One side goes to the output, with the same bytes each time, and in the unit that is asked for.
+    let left = ["--format", "step", "--side", "left", "--date", "2026-11-25"];
+    let (status, out, error) = draw(&demo("02-market-wagon.toml"), &left);
+    assert_eq!((status, error.as_str(), &out), (0, "", &texts[0]));
+    let metric = [left.as_slice(), &["--units", "millimetre", "--teeth"]].concat();
+    let (status, out, _) = draw(&demo("02-market-wagon.toml"), &metric);
+    assert_eq!(status, 0);
+    assert!(out.contains("lengths in millimetres") && !out.contains("CONVERSION_BASED_UNIT"));
+    assert!(out.contains("spline with teeth: ") && out.contains("B_SPLINE_CURVE_WITH_KNOTS"));
+}
+
+#[test]
+fn a_solid_without_a_size_is_refused_and_says_which_reading_would_give_it() {
+    let (status, out, error) = draw(&demo("11-apiary-truck.toml"), &["--format", "step", "--side", "left"]);
+    assert_eq!((status, out.as_str()), (2, ""));
+    assert!(error.contains("nothing gives the wheel pilot diameter and the register diameter"), "{error}");
+    assert!(
+        error.contains("accepted: a reading of wheel_pilot_diameter or wheel_bore; a reading of register_diameter")
+    );
+}
+
+#[test]
+fn options_that_contradict_a_step_file_are_named() {
+    let sheet = demo("01-hay-truck.toml");
+    for (arguments, message) in [
+        (
+            &["--format", "step", "--view", "housing"][..],
+            "--view: a STEP file holds the shaft itself and no view of it",
+        ),
+        (&["--format", "step", "--standard", "iso"], "--standard: a STEP file has no lines, lettering or projection"),
+        (&["--format", "step", "--units", "dual"], "--units dual: the lengths of a STEP file have one unit"),
+        (&["--format", "svg", "--teeth"], "--teeth: a sheet shows the spline by its outline and its table"),
+        (&["--format", "step"], "the order wants both shafts, and a STEP file holds one"),
+        (&["--format", "step", "--side", "left", "--date", "May"], "--date: that is no date for a STEP file"),
+    ] {
+        let (status, out, error) = draw(&sheet, arguments);
+        assert_eq!((status, out.as_str()), (2, ""), "{arguments:?}");
+        assert!(error.contains(message) && error.contains("accepted: "), "{arguments:?}: {error}");
+    }
+    let (status, _, error) = draw(&sheet, &["--format", "step", "--view", "shaft", "--side", "right"]);
+    assert_eq!((status, error.as_str()), (0, ""));
 }

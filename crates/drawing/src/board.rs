@@ -28,6 +28,8 @@ pub struct Board {
     strokes: Vec<(Point, Point)>,
     runs: Vec<Run>,
     silhouette: Vec<Rectangle>,
+    /// The room that is drawn on.
+    drawn: Option<Rectangle>,
 }
 
 /// A dimension line: level or upright, where it lies, from where to where it runs, and whether it crosses the part.
@@ -121,6 +123,7 @@ impl Board {
             strokes: Vec::new(),
             runs: Vec::new(),
             silhouette: Vec::new(),
+            drawn: None,
         }
     }
 
@@ -137,6 +140,10 @@ impl Board {
     /// Draws whatever it is, wherever it is.
     pub fn draw(&mut self, item: Item) {
         let taken = Taken::by([&item]);
+        let strokes = taken.strokes.iter().map(|(from, to)| Rectangle::around(*from, *to));
+        for room in strokes.chain(taken.texts.iter().copied()) {
+            self.drawn = Some(self.drawn.map_or(room, |drawn| drawn.with(&room)));
+        }
         self.texts.extend(taken.texts);
         self.strokes.extend(taken.strokes);
         self.runs.extend(taken.runs);
@@ -180,6 +187,25 @@ impl Board {
             }
         }
         false
+    }
+
+    /// Where the level dimension line lies that was drawn last; none where something else was.
+    #[must_use]
+    pub fn last_level(&self) -> Option<f64> {
+        match self.items.last() {
+            Some(Item::Dimension(dimension)) => match dimension.measure {
+                Measure::Level { line } => Some(line),
+                _ => None,
+            },
+            _ => None,
+        }
+    }
+
+    /// Whether everything that is drawn goes into a room of this size.
+    #[must_use]
+    pub fn goes_into(&self, room: &Rectangle) -> bool {
+        let goes_in = |drawn: Rectangle| drawn.width() <= room.width() + 1e-6 && drawn.height() <= room.height() + 1e-6;
+        self.drawn.is_none_or(goes_in)
     }
 
     /// The items.

@@ -1,8 +1,8 @@
 //! Drawings of the reviewed shafts.
 //!
 //! [`ShaftShape`] is the geometry of one shaft out of the review, each size with how it came about. [`draw`] turns it into a
-//! [`Drawing`], a display list that knows of no format; [`svg`] and [`dxf`] write that list out. Nothing here does I/O or
-//! reads a clock: the date of a drawing is an argument.
+//! [`Drawing`], a display list that knows of no format; [`svg`] and [`dxf`] write that list out. [`step`] turns the same shape
+//! into a solid and writes that. Nothing here does I/O or reads a clock: the date of a drawing is an argument.
 
 mod arrow;
 mod board;
@@ -18,6 +18,7 @@ pub mod lettering;
 mod moved;
 mod point;
 mod shape;
+mod solid_shaft;
 mod style;
 mod svg;
 mod title_block;
@@ -27,7 +28,11 @@ pub use dxf::dxf;
 pub use ink::{INKS, Ink};
 pub use item::{Dimension, Drawing, Item, Measure, Text};
 pub use point::{Point, Rectangle};
-pub use shape::{HardCase, ShaftShape, Size, SizeBasis, Step, StepKind, Surroundings};
+pub use shape::{
+    END_CHAMFER_MM, HardCase, OutlinePiece, PILOT_CHAMFER_MM, ShaftShape, Size, SizeBasis, Step, StepKind, Surroundings,
+};
+pub use solid::{StepError, StepUnit};
+pub use solid_shaft::{MissingSize, SolidRefusal, SolidShaft, StepRequest, step};
 pub use style::{Standard, Style, Units};
 pub use svg::svg;
 pub use view::{Request, View, draw};

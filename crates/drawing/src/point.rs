@@ -61,6 +61,17 @@ impl Rectangle {
         }
     }
 
+    /// The smallest rectangle around both.
+    #[must_use]
+    pub fn with(&self, other: &Self) -> Self {
+        Self {
+            left: self.left.min(other.left),
+            bottom: self.bottom.min(other.bottom),
+            right: self.right.max(other.right),
+            top: self.top.max(other.top),
+        }
+    }
+
     /// The rectangle with every side moved out by so much; inwards where it is negative.
     #[must_use]
     pub fn grown(self, by: f64) -> Self {

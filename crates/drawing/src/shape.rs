@@ -5,11 +5,13 @@
 //! alone.
 
 mod of_review;
+mod outline;
 mod profile;
 mod surroundings;
 
 use axle::{Basis, FittedSpline, Side};
 
+pub use outline::{END_CHAMFER_MM, OutlinePiece, PILOT_CHAMFER_MM};
 pub use profile::{Step, StepKind};
 pub use surroundings::Surroundings;
 
@@ -120,6 +122,12 @@ pub struct ShaftShape {
     pub stud_hole: Size,
     /// Diameter of the zone in which the centre of a hole must lie.
     pub hole_position_mm: f64,
+    /// Whether the flange has an access hole; none where nothing says.
+    pub has_access_hole: Option<bool>,
+    /// Diameter of the access hole.
+    pub access_hole: Size,
+    /// Diameter of the circle that its centre lies on, midway between two stud holes.
+    pub access_hole_circle: Size,
     /// Diameter between flange and bearing shoulder.
     pub shoulder_diameter: Size,
     /// Fillet between flange and shaft.
@@ -161,10 +169,10 @@ pub struct ShaftShape {
 }
 
 impl ShaftShape {
-    /// Every size, in the order in which they stand along the shaft.
+    /// Every size, in the order in which they stand along the shaft; those of the access hole where there is one.
     #[must_use]
     pub fn sizes(&self) -> Vec<&Size> {
-        vec![
+        let mut sizes = vec![
             &self.overall_length,
             &self.shoulder_distance,
             &self.flange_diameter,
@@ -190,6 +198,21 @@ impl ShaftShape {
             &self.spline_length,
             &self.spline_major_diameter,
             &self.spline_minor_diameter,
-        ]
+        ];
+        if self.has_access_hole == Some(true) {
+            sizes.extend([&self.access_hole, &self.access_hole_circle]);
+        }
+        sizes
     }
+
+    /// Direction of a stud hole from the axis in degrees, seen from outboard and counted against the hands of a clock from
+    /// the right: two holes lie level at the bottom.
+    #[must_use]
+    pub fn hole_direction(holes: u32, number: u32) -> f64 {
+        let step = 360.0 / f64::from(holes);
+        -90.0 + 0.5 * step + step * f64::from(number)
+    }
+
+    /// Direction of the access hole: midway between the two stud holes at the bottom.
+    pub const ACCESS_HOLE_DIRECTION: f64 = -90.0;
 }

@@ -50,6 +50,17 @@ impl Units {
     }
 }
 
+/// How smooth a surface is made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Roughness {
+    /// Whatever is not marked. Common practice, no source.
+    Turned,
+    /// Seats that a bearing or ring is pressed on.
+    Ground,
+    /// Where the lip of a seal runs: neither rough nor too smooth to hold oil.
+    UnderSeal,
+}
+
 /// Everything that follows from the standard. Lengths in millimetres on the paper.
 ///
 /// Weights and heights are those for A3 and size B: ISO 128-2, ISO 3098-1, ASME Y14.2 (from memory, check).
@@ -135,6 +146,35 @@ impl Style {
     #[must_use]
     pub fn line_pitch(&self) -> f64 {
         1.5 * self.lettering
+    }
+
+    /// The largest roughness average of a surface, or the range that it has to lie in: `Ra 32`. A drawing in inches has
+    /// microinches, one in millimetres micrometres, and one in both the second in brackets, as its lengths have them. Both
+    /// numbers are those of one row of the grades (ISO 21920-1, ASME B46.1; from memory, check).
+    #[must_use]
+    pub fn roughness(&self, roughness: Roughness) -> String {
+        let (inch, metric) = match roughness {
+            Roughness::Turned => ("125", "3.2"),
+            Roughness::Ground => ("32", "0.8"),
+            Roughness::UnderSeal => ("8 TO 20", "0.2 TO 0.5"),
+        };
+        match self.units {
+            Units::Inch => format!("Ra {inch}"),
+            Units::Millimetre => format!("Ra {metric}"),
+            Units::Dual { inches_first: true } => format!("Ra {inch} [{metric}]"),
+            Units::Dual { inches_first: false } => format!("Ra {metric} [{inch}]"),
+        }
+    }
+
+    /// The unit of [`Self::roughness`].
+    #[must_use]
+    pub fn roughness_unit(&self) -> &'static str {
+        match self.units {
+            Units::Inch => "µin",
+            Units::Millimetre => "µm",
+            Units::Dual { inches_first: true } => "µin [µm]",
+            Units::Dual { inches_first: false } => "µm [µin]",
+        }
     }
 
     /// The inside of the frame.

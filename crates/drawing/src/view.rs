@@ -16,7 +16,7 @@ use crate::item::{Drawing, Item};
 use crate::shape::{ShaftShape, Surroundings};
 use crate::style::{Standard, Style, Units};
 
-use placing::{Picture, Placing};
+use placing::{Patience, Picture, Placing};
 
 /// What a drawing shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -84,19 +84,27 @@ pub fn draw(sheet: &Sheet, review: &Review, request: &Request<'_>) -> Drawing {
     let sides = [(&left.0, &left.1), (&right.0, &right.1)];
     let facts = sheet::Facts { shape: &shape, around: &around, sides };
     let room = sheet::picture_room(&style);
+    let picture = |scale, patience| match request.view {
+        View::Shaft => shaft::picture(&shape, &style, scale, room, patience),
+        View::Flange => flange::picture(&shape, &style, scale, room, patience),
+        View::Housing => housing::picture(&shape, &around, &style, scale, room, patience),
+        View::Pair => pair::picture(sides, &style, scale, room, patience),
+    };
     let mut best: Option<(usize, Picture, f64, &str)> = None;
-    for (scale, name) in SCALES {
-        let picture = match request.view {
-            View::Shaft => shaft::picture(&shape, &style, scale, room),
-            View::Flange => flange::picture(&shape, &style, scale, room),
-            View::Housing => housing::picture(&shape, &around, &style, scale, room),
-            View::Pair => pair::picture(sides, &style, scale, room),
-        };
-        let lack = picture.lack(room);
-        if best.as_ref().is_none_or(|(least, ..)| lack < *least) {
-            best = Some((lack, picture, scale, name));
+    // The largest scale at which everything has its room, or else the one that lacks least.
+    for patience in [Patience::WholeOrNothing(room), Patience::AsMuchAsGoes] {
+        best = None;
+        for (scale, name) in SCALES {
+            let picture = picture(scale, patience);
+            let lack = picture.lack(room);
+            if best.as_ref().is_none_or(|(least, ..)| lack < *least) {
+                best = Some((lack, picture, scale, name));
+            }
+            if lack == 0 {
+                break;
+            }
         }
-        if lack == 0 {
+        if best.as_ref().is_some_and(|(lack, ..)| *lack == 0) {
             break;
         }
     }

@@ -5,8 +5,9 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use axle::simulate::{Chance, People, Zeal, draw_vehicle, measure};
-use axle::{Catalog, Review, Sheet, Side};
+use axle::{AccessHole, Catalog, Review, Sheet, Side};
 use drawing::{Drawing, Point, Rectangle, Request, Standard, Units, View, draw};
+use quantity::millimetres;
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
 
@@ -24,7 +25,12 @@ fn order(number: u64, zeal: Zeal, catalog: &Catalog) -> Option<(Sheet, Review)> 
     let mut chance = Chance::new(&mut even);
     let differential = chance.weighted(&catalog.differentials, |_| 1.0).unwrap();
     let vehicle = draw_vehicle(catalog, differential, &mut chance)?;
-    let sheet = measure(&vehicle, catalog, zeal, &People::default(), &mut chance).sheet;
+    let mut sheet = measure(&vehicle, catalog, zeal, &People::default(), &mut chance).sheet;
+    // Every third flange has an access hole, every sixth with its own circle.
+    if number.is_multiple_of(3) {
+        let circle = number.is_multiple_of(6).then_some(millimetres(100.0));
+        sheet.parts.access_hole = Some(AccessHole::Round { diameter: millimetres(24.0), circle });
+    }
     let review = axle::review(&sheet, catalog).unwrap();
     Some((sheet, review))
 }

@@ -30,7 +30,7 @@
 //! # What the solid is
 //!
 //! - Coordinates that differ by less than [`SAME_MM`] are taken for the same. Features stay at least [`LEAST_GAP_MM`] apart.
-//! - Lengths are millimetres. `z` is the axis of the part; seams lie on the positive x side.
+//! - Lengths are millimetres; a file may be written in inches. `z` is the axis of the part; seams lie on the positive x side.
 //! - Every surface is exact: planes, cylinders, cones, spheres and tori. Only the flanks of teeth are approximated, by a
 //!   cubic spline that lies within [`FLANK_TOLERANCE_MM`] of the involute. Volume and area are those of the exact part.
 //! - The boundary is one closed shell. Each edge lies between two faces, or is the seam of one.
@@ -69,7 +69,7 @@ pub use part::{AxialHole, HoleEnd, RevolvedPart, SplineTeeth};
 pub use profile::{Place, Profile, Segment, Turn};
 pub use shell::{Edge, Face, Flank, Path, Shell, Side, Surface, Triple};
 pub use solid::Solid;
-pub use step::StepHeader;
+pub use step::{StepHeader, StepUnit};
 pub use teeth::FLANK_TOLERANCE_MM;
 
 /// The least length of a segment and the least distance between two features, in millimetres.

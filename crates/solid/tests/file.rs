@@ -7,7 +7,7 @@ mod named;
 #[path = "../examples/parts/shaft.rs"]
 mod shaft;
 
-use solid::{FLANK_TOLERANCE_MM, Flank, Solid, StepHeader, Surface};
+use solid::{FLANK_TOLERANCE_MM, Flank, Solid, StepHeader, StepUnit, Surface};
 
 const HEADER: StepHeader<'static> = StepHeader {
     name: "Ø165 'left' \\ 軸",
@@ -15,6 +15,9 @@ const HEADER: StepHeader<'static> = StepHeader {
     author: "A. Turner",
     organisation: "",
     written_by: "a test",
+    id: "",
+    notes: &[],
+    unit: StepUnit::Millimetre,
 };
 
 /// Numbers of other entities that an entity refers to, outside of strings.
@@ -26,6 +29,41 @@ fn references(entity: &str) -> Vec<usize> {
         found.push(digits.parse().unwrap());
     }
     found
+}
+
+#[test]
+fn a_file_in_inches_says_so_and_holds_lengths_over_25_4() {
+    let (_, part) = named::parts().remove(0);
+    let solid = Solid::new(&part).unwrap();
+    let text = solid.to_step(&StepHeader { unit: StepUnit::Inch, ..HEADER }).unwrap();
+    assert!(text.contains("FILE_DESCRIPTION(('One turned part; lengths in inches'),'2;1');"));
+    assert!(text.contains("LENGTH_MEASURE_WITH_UNIT(LENGTH_MEASURE(25.4),#"));
+    assert!(text.contains("(CONVERSION_BASED_UNIT('INCH',#"));
+    let radii = |text: &str| -> Vec<f64> {
+        let lines = text.lines().filter(|line| line.contains("CYLINDRICAL_SURFACE"));
+        lines.map(|line| line.trim_end_matches(");").rsplit(',').next().unwrap().parse().unwrap()).collect()
+    };
+    let (inches, millimetres) = (radii(&text), radii(&solid.to_step(&HEADER).unwrap()));
+    assert!(!inches.is_empty() && inches.len() == millimetres.len());
+    assert!(inches.iter().zip(&millimetres).all(|(one, other)| (one * 25.4 - other).abs() < 1e-12));
+}
+
+#[test]
+fn notes_stand_in_the_description_and_the_id_in_the_product() {
+    let (_, part) = named::parts().remove(0);
+    let long = "x".repeat(300);
+    let notes = ["It's assumed.", long.as_str()];
+    let header = StepHeader { id: "B-1-left", notes: &notes, ..HEADER };
+    let text = Solid::new(&part).unwrap().to_step(&header).unwrap();
+    // A string of a description holds 256 letters at most.
+    let expected = format!(
+        "FILE_DESCRIPTION(('One turned part; lengths in millimetres','It''s assumed.','{}','{}'),'2;1');",
+        "x".repeat(256),
+        "x".repeat(44)
+    );
+    assert!(text.contains(&expected));
+    assert!(text.contains("=PRODUCT('B-1-left',"));
+    assert!(text.contains(&format!("'It''s assumed. {long}'")));
 }
 
 #[test]

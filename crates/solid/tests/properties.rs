@@ -7,10 +7,20 @@ mod soundness;
 use std::f64::consts::{PI, TAU};
 
 use proptest::prelude::*;
-use solid::{AxialHole, HoleEnd, Place, Profile, RevolvedPart, Segment, Shell, Solid, SplineTeeth, StepHeader, Turn};
+use solid::{
+    AxialHole, HoleEnd, Place, Profile, RevolvedPart, Segment, Shell, Solid, SplineTeeth, StepHeader, StepUnit, Turn,
+};
 
-const HEADER: StepHeader<'static> =
-    StepHeader { name: "x", time_stamp: "2026-01-31T08:30:00", author: "", organisation: "", written_by: "" };
+const HEADER: StepHeader<'static> = StepHeader {
+    name: "x",
+    time_stamp: "2026-01-31T08:30:00",
+    id: "",
+    notes: &[],
+    unit: StepUnit::Millimetre,
+    author: "",
+    organisation: "",
+    written_by: "",
+};
 
 /// How two cylinders of a stepped shaft meet, or how one ends.
 #[derive(Debug, Clone, Copy)]

@@ -20,10 +20,24 @@ pub struct Fitted {
     pub differential: FittedDifferential,
     /// Number of holes in the bolt circle; null where nothing was read of the circle.
     pub holes: Option<u32>,
+    /// The access hole of the flange.
+    pub access_hole: FittedAccessHole,
     /// The spline in full; null where it is in no series.
     pub spline: Option<FittedSpline>,
     /// What is not read off an old shaft.
     pub shaft: FittedShaft,
+}
+
+/// The hole in the flange through which the nuts of the retainer plate are reached.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FittedAccessHole {
+    /// Whether there is one; null where nothing says.
+    pub there: Option<bool>,
+    /// Its diameter; null where there is none or nothing says.
+    pub diameter: Option<FittedSize>,
+    /// Diameter of the circle that its centre lies on, midway between two stud holes; null likewise.
+    pub circle: Option<FittedSize>,
 }
 
 /// A size of a part or a place that is not itself cut.

@@ -139,6 +139,7 @@ impl ShaftShape {
             "overall length − spline length",
         );
         spline_start.value_mm = overall_length.value_mm.zip(spline_length.value_mm).map(|(all, own)| all - own);
+        let shoulder_fillet = of_fitted(shaft.shoulder_fillet.as_ref(), "shoulder_fillet", "shoulder fillet");
         let stated_body = shaft.body_diameter.as_ref();
         let between = |one: &Size, other: &Size| Some(0.5 * (one.value_mm? + other.value_mm?));
         let body = |name, words, value, source: &str| match stated_body {
@@ -177,15 +178,24 @@ impl ShaftShape {
             bolt_circle: both(D::BoltCircle, "bolt_circle", "bolt circle"),
             holes: fitted.holes,
             stud_hole: both(D::StudHole, "stud_hole", "stud hole"),
+            has_access_hole: fitted.access_hole.there,
+            access_hole: of_fitted(fitted.access_hole.diameter.as_ref(), "access_hole", "access hole"),
+            access_hole_circle: of_fitted(
+                fitted.access_hole.circle.as_ref(),
+                "access_hole_circle",
+                "circle of the access hole",
+            ),
             hole_position_mm: shaft.hole_position.millimetres(),
             shoulder_diameter: assumed(
                 "shoulder_diameter",
                 "bearing shoulder diameter",
-                journal_diameter.value_mm.map(|journal| SHOULDER_RATIO * journal),
-                "a tenth more than the journal: from memory, check",
+                journal_diameter
+                    .value_mm
+                    .map(|journal| (SHOULDER_RATIO * journal).max(journal + 2.0 * shoulder_fillet.drawn(0.0))),
+                "a tenth more than the journal (from memory, check), and no less than its fillet takes up",
             ),
             flange_fillet: of_fitted(shaft.flange_fillet.as_ref(), "flange_fillet", "flange fillet"),
-            shoulder_fillet: of_fitted(shaft.shoulder_fillet.as_ref(), "shoulder_fillet", "shoulder fillet"),
+            shoulder_fillet,
             ring_seat_diameter: both(D::RingSeatDiameter, "ring_seat_diameter", "ring seat diameter"),
             overall_length,
             shoulder_distance,

@@ -5,7 +5,7 @@ use crate::hatch::hatch;
 use crate::ink::Ink;
 use crate::item::{Item, line, outline, polyline};
 use crate::point::{Point, Rectangle, at};
-use crate::shape::{ShaftShape, Step, StepKind};
+use crate::shape::{END_CHAMFER_MM, OutlinePiece, PILOT_CHAMFER_MM, ShaftShape, Step, StepKind};
 
 /// What the outline of a shaft is drawn with.
 pub struct Contour<'a> {
@@ -43,24 +43,15 @@ impl Contour<'_> {
 
     /// The upper or lower contour, from the outboard to the inboard end, in one piece or two.
     fn run(&self, sign: f64) -> Vec<Vec<Point>> {
-        let chamfer = 1.0;
         let mut run: Vec<(f64, f64)> = Vec::new();
-        for (index, step) in self.steps.iter().enumerate() {
-            let (outer, inner) = (0.5 * step.outer_mm, 0.5 * step.inner_mm);
-            match step.kind {
-                StepKind::WheelPilot => {
-                    run.push((step.from_mm, (outer - chamfer).max(0.1)));
-                    run.push((step.from_mm + chamfer, outer));
+        for piece in self.shape.outline(self.steps) {
+            match piece {
+                OutlinePiece::Line { place_mm, radius_mm } => run.push((place_mm, radius_mm)),
+                OutlinePiece::Fillet { place_mm, radius_mm, fillet_mm } => {
+                    let centre = at(place_mm + fillet_mm, radius_mm + fillet_mm);
+                    let turned = (0..=6).map(|part| centre.towards(180.0 + 15.0 * f64::from(part), fillet_mm));
+                    run.extend(turned.map(|point| (point.x, point.y)));
                 }
-                StepKind::Shoulder => run.extend(fillet(step, self.shape.flange_fillet.drawn(4.0), self.steps, index)),
-                StepKind::Journal => run.extend(fillet(step, self.shape.shoulder_fillet.drawn(1.5), self.steps, index)),
-                _ => run.push((step.from_mm, outer)),
-            }
-            if step.kind == StepKind::Spline {
-                run.push((step.to_mm - 1.5 * chamfer, inner));
-                run.push((step.to_mm, inner - 1.5 * chamfer));
-            } else {
-                run.push((step.to_mm, inner));
             }
         }
         let mut pieces = vec![Vec::new()];
@@ -100,12 +91,12 @@ impl Contour<'_> {
     fn ends(&self) -> Vec<Item> {
         let mut items = Vec::new();
         if let Some(first) = self.steps.first() {
-            items.push(self.across(Ink::Outline, first.from_mm, (0.5 * first.outer_mm - 1.0).max(0.1)));
-            items.push(self.across(Ink::Outline, first.from_mm + 1.0, 0.5 * first.outer_mm));
+            items.push(self.across(Ink::Outline, first.from_mm, (0.5 * first.outer_mm - PILOT_CHAMFER_MM).max(0.1)));
+            items.push(self.across(Ink::Outline, first.from_mm + PILOT_CHAMFER_MM, 0.5 * first.outer_mm));
         }
         if let Some(last) = self.steps.last() {
-            items.push(self.across(Ink::Outline, last.to_mm, 0.5 * last.inner_mm - 1.5));
-            items.push(self.across(Ink::Outline, last.to_mm - 1.5, 0.5 * last.inner_mm));
+            items.push(self.across(Ink::Outline, last.to_mm, 0.5 * last.inner_mm - END_CHAMFER_MM));
+            items.push(self.across(Ink::Outline, last.to_mm - END_CHAMFER_MM, 0.5 * last.inner_mm));
         }
         items
     }
@@ -260,16 +251,4 @@ impl Contour<'_> {
         ));
         items
     }
-}
-
-/// The corner at the beginning of a step, rounded out to the larger step before it.
-fn fillet(step: &Step, radius: f64, steps: &[Step], index: usize) -> Vec<(f64, f64)> {
-    let own = 0.5 * step.outer_mm;
-    let before = index.checked_sub(1).and_then(|at| steps.get(at)).map_or(own, |step| 0.5 * step.inner_mm);
-    let radius = radius.min(before - own).min(step.to_mm - step.from_mm);
-    if radius <= 0.05 {
-        return vec![(step.from_mm, own)];
-    }
-    let centre = at(step.from_mm + radius, own + radius);
-    (0..=6).map(|part| centre.towards(180.0 + 15.0 * f64::from(part), radius)).map(|point| (point.x, point.y)).collect()
 }

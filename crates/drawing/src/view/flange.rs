@@ -1,27 +1,29 @@
 //! The flange from outboard: bolt circle, chords, holes, register and wheel pilot.
 
 use super::shaft::fan;
-use super::{Picture, Placing};
+use super::{Patience, Picture, Placing};
 use crate::arrow::arrowhead;
 use crate::dimension::Block;
 use crate::dimension::{Linear, TextPlace};
 use crate::ink::Ink;
 use crate::item::{Dimension, Item, Measure, Stand, circle, line, polyline, text};
 use crate::label::{Closeness, DIAMETER, Label, Manner, in_words, label};
-use crate::leader::{LeaderEnd, control_frame, shelf};
+use crate::leader::{LeaderEnd, control_frame, datum, shelf};
 use crate::point::{Point, Rectangle, at};
 use crate::shape::{ShaftShape, Size, SizeBasis};
 use crate::style::Style;
 
 /// The flange at a scale.
-pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Rectangle) -> Picture {
+pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Rectangle, patience: Patience) -> Picture {
     let field =
         Rectangle::around(at(-0.5 * room.width(), -0.5 * room.height()), at(0.5 * room.width(), 0.5 * room.height()));
-    let mut view = Flange { shape, style, scale, placing: Placing::new(field) };
+    let mut view = Flange { shape, style, scale, placing: Placing::new(field, patience) };
     view.outlines();
     view.chords();
     view.diameters();
     view.holes();
+    view.access_hole();
+    view.foot();
     view.placing.finish()
 }
 
@@ -49,10 +51,11 @@ impl Flange<'_> {
         ))
     }
 
-    /// Direction of a hole: two of them lie level at the bottom.
-    fn direction(holes: u32, number: u32) -> f64 {
-        let step = 360.0 / f64::from(holes);
-        -90.0 + 0.5 * step + step * f64::from(number)
+    /// How far the access hole lies from the axis, and its radius, on the paper; none where it is not known.
+    fn access(&self) -> Option<(f64, f64)> {
+        self.shape.has_access_hole.filter(|there| *there)?;
+        let (hole, circle) = (self.shape.access_hole.value_mm?, self.shape.access_hole_circle.value_mm?);
+        Some((0.5 * circle * self.scale, 0.5 * hole * self.scale))
     }
 
     fn flange_radius(&self) -> f64 {
@@ -72,11 +75,18 @@ impl Flange<'_> {
         self.placing.board.draw(line(Ink::Centre, centre.by(-reach, 0.0), centre.by(reach, 0.0)));
         self.placing.board.draw(line(Ink::Centre, centre.by(0.0, -reach), centre.by(0.0, reach)));
         self.placing.board.part_lies_at(Rectangle::around(centre, centre).grown(0.72 * rim));
+        if let Some((on, half)) = self.access() {
+            let middle = centre.towards(ShaftShape::ACCESS_HOLE_DIRECTION, on);
+            self.placing.board.draw(circle(Ink::Outline, middle, half));
+            // The upright centre line runs through it already.
+            let reach = half + 3.0;
+            self.placing.board.draw(line(Ink::Centre, middle.by(-reach, 0.0), middle.by(reach, 0.0)));
+        }
         let Some((holes, bolt_circle, hole)) = self.pattern() else { return };
         let (on, half) = (0.5 * bolt_circle * scale, 0.5 * hole * scale);
         self.placing.board.draw(circle(Ink::Centre, centre, on));
         for number in 0..holes {
-            let direction = Self::direction(holes, number);
+            let direction = ShaftShape::hole_direction(holes, number);
             let middle = centre.towards(direction, on);
             self.placing.board.draw(circle(Ink::Outline, middle, half));
             let mark = [middle.towards(direction, -half - 3.0), middle.towards(direction, half + 3.0)];
@@ -163,19 +173,56 @@ impl Flange<'_> {
             in_words(self.shape.hole_position_mm, Closeness::Turned, style).replace(" mm", "").replace(" in", "");
         let zone = format!("{DIAMETER}{zone}");
         let (on, half) = (0.5 * bolt_circle * self.scale, 0.5 * hole * self.scale);
-        let words = &words;
+        let said =
+            format!("{}, {holes} HOLES", label(size, DIAMETER, Manner::Limits, Closeness::Ground, style).words());
+        let (words, said, scale) = (&words, &said, self.scale);
         let ways = (0..holes).flat_map(|number| {
-            let direction = Self::direction(holes, number);
+            let direction = ShaftShape::hole_direction(holes, number);
             let middle = Self::CENTRE.towards(direction, on);
             let right = middle.x >= 0.0;
             let outward = if right { direction } else { 180.0 - direction }.clamp(-75.0, 75.0);
             let outward = [if right { outward } else { 180.0 - outward }];
-            let tip = middle.towards(direction, half);
-            let notes: Vec<_> = fan(style, tip, words, LeaderEnd::Arrow, &outward).collect();
+            let between = (middle.towards(direction, half), middle.towards(direction, -half));
+            let notes: Vec<_> = fan(style, between.0, words, LeaderEnd::Arrow, &outward)
+                .map(|way| hole_dimension(size, said, scale, between, with_frame(style, way, &zone)))
+                .collect();
             notes
         });
-        let ways = ways.map(|way| with_frame(style, way, &zone));
-        self.placing.note("stud holes", ways);
+        self.placing.dimension(size, ways);
+    }
+
+    /// The note on the access hole.
+    fn access_hole(&mut self) {
+        let (size, circle, style, scale) =
+            (&self.shape.access_hole, &self.shape.access_hole_circle, self.style, self.scale);
+        let Some((on, half)) = self.access() else { return };
+        let mut words = label(size, DIAMETER, Manner::Exact, Closeness::Turned, style);
+        words.boxed = false;
+        let said = words.words();
+        words.lines.insert(0, "ACCESS HOLE".to_owned());
+        words = words.with_line("MIDWAY BETWEEN HOLES");
+        words = if circle.basis == SizeBasis::Assumed {
+            words.with_line("ON THE BOLT CIRCLE, ASSUMED")
+        } else {
+            let on = label(circle, DIAMETER, Manner::Exact, Closeness::Turned, style);
+            words.with_line(format!("ON A CIRCLE OF {}", on.words()))
+        };
+        let middle = Self::CENTRE.towards(ShaftShape::ACCESS_HOLE_DIRECTION, on);
+        let (words, said) = (&words, &said);
+        let ways = [-150.0, -160.0, -30.0, -20.0, -140.0, -40.0, -120.0, -60.0, -105.0, -75.0].into_iter().flat_map(
+            |direction| {
+                let between = (middle.towards(direction, half), middle.towards(direction, -half));
+                fan(style, between.0, words, LeaderEnd::Arrow, &[direction])
+                    .map(|way| hole_dimension(size, said, scale, between, way))
+                    .collect::<Vec<_>>()
+            },
+        );
+        self.placing.dimension(size, ways);
+    }
+
+    /// From where the flange is seen.
+    fn foot(&mut self) {
+        let style = self.style;
         let foot = at(0.0, self.flange_radius() + 9.0);
         let ways = (0..60).map(|step| {
             let words =
@@ -200,6 +247,11 @@ fn radial(
     let block = Block::of(words, style);
     let (mut items, text_middle) = shelf(style, vec![tip], knee, sign, block, words);
     items.push(arrowhead(style, tip, direction));
+    if size.name == "register_diameter" {
+        // Its axis is what the holes are positioned from: the symbol belongs to the size (ISO 5459, ASME Y14.5).
+        let below = if style.text_above_line() { knee.y } else { text_middle.y - 0.5 * block.height - 1.0 };
+        items.extend(datum(style, at(text_middle.x, below), -90.0, 8.5, "C"));
+    }
     vec![Item::Dimension(Dimension {
         name: size.name.to_owned(),
         side: None,
@@ -214,21 +266,38 @@ fn radial(
     })]
 }
 
-/// The position frame below a note: size and position belong together.
-fn with_frame(style: &Style, mut way: Vec<Item>, zone: &str) -> Vec<Item> {
+/// A note on a hole as the dimension of the hole, so that it can be found by its name.
+fn hole_dimension(size: &Size, said: &str, scale: f64, between: (Point, Point), items: Vec<Item>) -> Vec<Item> {
+    let text_middle = text_room(&items).map_or(between.0, |room| room.middle());
+    vec![Item::Dimension(Dimension {
+        name: size.name.to_owned(),
+        side: None,
+        measure: Measure::Diameter,
+        between,
+        size_mm: size.value_mm,
+        scale: Some(scale),
+        basis: size.basis,
+        words: said.to_owned(),
+        text_middle,
+        items,
+    })]
+}
+
+/// The room of all texts together.
+fn text_room(items: &[Item]) -> Option<Rectangle> {
     let mut room: Option<Rectangle> = None;
-    for item in &way {
+    for item in items {
         item.each_text(&mut |text| {
             let own = text.room();
-            room = Some(room.map_or(own, |room| Rectangle {
-                left: room.left.min(own.left),
-                bottom: room.bottom.min(own.bottom),
-                right: room.right.max(own.right),
-                top: room.top.max(own.top),
-            }));
+            room = Some(room.map_or(own, |room| room.with(&own)));
         });
     }
-    if let Some(room) = room {
+    room
+}
+
+/// The position frame below a note: size and position belong together.
+fn with_frame(style: &Style, mut way: Vec<Item>, zone: &str) -> Vec<Item> {
+    if let Some(room) = text_room(&way) {
         let below = if style.text_above_line() { 3.0 } else { 2.0 } + 2.0 * style.lettering;
         let (items, width) = control_frame(style, at(0.0, 0.0), &["⌖", zone, "B", "C"]);
         let shift = room.middle().x - 0.5 * width;

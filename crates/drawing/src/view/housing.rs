@@ -4,7 +4,7 @@ use super::axis::Axis;
 use super::contour::Contour;
 use super::parts::{Parts, Places};
 use super::shaft::fan;
-use super::{Picture, Placing};
+use super::{Patience, Picture, Placing};
 use crate::dimension::{Linear, TextPlace};
 use crate::label::{Closeness, Label, Manner, label};
 use crate::leader::LeaderEnd;
@@ -22,6 +22,7 @@ pub(super) fn picture(
     style: &Style,
     scale: f64,
     room: Rectangle,
+    patience: Patience,
 ) -> Picture {
     let steps = shape.steps();
     let places = Places::of(shape, around);
@@ -32,7 +33,7 @@ pub(super) fn picture(
     let parts = Parts { axis: &axis, shape, around, contour: &contour };
     let pilot = steps.first().map_or(0.0, |step| axis.x(step.from_mm));
     let left = pilot - 38.0;
-    let mut placing = Placing::new(Rectangle::around(at(left, -400.0), at(left + room.width(), 400.0)));
+    let mut placing = Placing::new(Rectangle::around(at(left, -400.0), at(left + room.width(), 400.0)), patience);
     placing.board.draw_all(contour.items());
     placing.board.draw_all(parts.wheel_end(&places, true));
     placing.board.draw_all(parts.side_gear(&places));

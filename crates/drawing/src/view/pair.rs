@@ -6,7 +6,7 @@ use super::axis::Axis;
 use super::contour::Contour;
 use super::flange::forward;
 use super::parts::{Parts, Places, Radii};
-use super::{Picture, Placing};
+use super::{Patience, Picture, Placing};
 use crate::dimension::{Linear, TextPlace};
 use crate::ink::Ink;
 use crate::item::{Item, Stand, text};
@@ -26,7 +26,13 @@ struct Half<'a> {
 }
 
 /// Both sides, left first, at a scale.
-pub(super) fn picture(sides: [(&ShaftShape, &Surroundings); 2], style: &Style, scale: f64, room: Rectangle) -> Picture {
+pub(super) fn picture(
+    sides: [(&ShaftShape, &Surroundings); 2],
+    style: &Style,
+    scale: f64,
+    room: Rectangle,
+    patience: Patience,
+) -> Picture {
     let [left, right] = sides;
     let left = half(left, scale, at(0.0, 0.0), 1.0);
     // The centres of both sides are one: the right wheel face lies as far beyond it as the right side is long.
@@ -36,7 +42,7 @@ pub(super) fn picture(sides: [(&ShaftShape, &Surroundings); 2], style: &Style, s
     right.axis.origin = at(centre - reach, 0.0);
     let middle = 0.5 * right.axis.origin.x;
     let field = Rectangle::around(at(middle - 0.5 * room.width(), -400.0), at(middle + 0.5 * room.width(), 400.0));
-    let mut placing = Placing::new(field);
+    let mut placing = Placing::new(field, patience);
     for half in [&left, &right] {
         let contour = Contour { axis: &half.axis, shape: half.shape, steps: &half.steps };
         let parts = Parts { axis: &half.axis, shape: half.shape, around: half.around, contour: &contour };

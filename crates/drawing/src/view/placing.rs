@@ -6,10 +6,20 @@ use crate::moved::{moved, room_of};
 use crate::point::Rectangle;
 use crate::shape::Size;
 
+/// How hard a view tries to place everything.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Patience {
+    /// It gives up as soon as something finds no room or the picture outgrows this one: another scale is tried then.
+    WholeOrNothing(Rectangle),
+    /// It places whatever has room.
+    AsMuchAsGoes,
+}
+
 /// A board that remembers what it could not take.
 pub(super) struct Placing {
     pub board: Board,
     left_off: Vec<String>,
+    patience: Patience,
 }
 
 /// A finished picture, around a point of its own.
@@ -21,8 +31,16 @@ pub(super) struct Picture {
 }
 
 impl Placing {
-    pub fn new(field: Rectangle) -> Self {
-        Self { board: Board::new(field), left_off: Vec::new() }
+    pub fn new(field: Rectangle, patience: Patience) -> Self {
+        Self { board: Board::new(field), left_off: Vec::new(), patience }
+    }
+
+    /// Whether the picture cannot be whole any more, and nobody wants a part of it.
+    fn has_given_up(&self) -> bool {
+        match self.patience {
+            Patience::WholeOrNothing(room) => !self.left_off.is_empty() || !self.board.goes_into(&room),
+            Patience::AsMuchAsGoes => false,
+        }
     }
 
     /// Places the dimension of a size in the first way that clears everything else.
@@ -32,7 +50,7 @@ impl Placing {
 
     /// Places a note in the first way that clears everything else.
     pub fn note(&mut self, what: &str, ways: impl IntoIterator<Item = Vec<Item>>) {
-        if !self.board.place(ways) {
+        if self.has_given_up() || !self.board.place(ways) {
             self.left_off.push(what.to_owned());
         }
     }

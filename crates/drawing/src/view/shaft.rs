@@ -2,20 +2,20 @@
 
 use super::axis::Axis;
 use super::contour::Contour;
-use super::{Picture, Placing};
+use super::{Patience, Picture, Placing};
 use crate::dimension::{Linear, TextPlace};
 use crate::item::Item;
 use crate::label::{Closeness, DIAMETER, Label, Manner, RADIUS, in_words, label};
 use crate::leader::{LeaderEnd, Stem, control_frame, datum, leader};
 use crate::point::{Point, Rectangle, at};
 use crate::shape::{ShaftShape, Size, Step, StepKind};
-use crate::style::Style;
+use crate::style::{Roughness, Style};
 
 /// Runout of the wheel face against the journal: 0.003 in. Common practice, no source.
 const FACE_RUNOUT_MM: f64 = 0.076;
 
 /// The shaft at a scale.
-pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Rectangle) -> Picture {
+pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Rectangle, patience: Patience) -> Picture {
     let steps = shape.steps();
     let mut axis = Axis { origin: at(0.0, 0.0), scale, direction: 1.0, left_out: None };
     let body = steps.iter().find(|step| step.kind == StepKind::Body);
@@ -24,7 +24,7 @@ pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Recta
     }
     let contour = Contour { axis: &axis, shape, steps: &steps };
     // How far the picture grows to the left shows with the diameters there, how high it grows at the end.
-    let mut placing = Placing::new(Rectangle::around(at(-400.0, -400.0), at(400.0, 400.0)));
+    let mut placing = Placing::new(Rectangle::around(at(-400.0, -400.0), at(400.0, 400.0)), patience);
     placing.board.draw_all(contour.items());
     placing.board.draw_all(contour.stud_hole());
     if shape.case.is_some() {
@@ -68,7 +68,7 @@ impl Shaft<'_> {
 
     /// Diameters of the journals, the body and the spline: on stems above the shaft, the innermost lowest.
     fn across(&mut self) {
-        let shape = self.shape;
+        let (shape, style) = (self.shape, self.style);
         let (spline, body) = (self.step(StepKind::Spline), self.step(StepKind::Body));
         let (seal, ring) = (self.step(StepKind::SealJournal), self.step(StepKind::RingSeat));
         let (journal, shoulder) = (self.step(StepKind::Journal), self.step(StepKind::Shoulder));
@@ -80,7 +80,9 @@ impl Shaft<'_> {
         let wide = |place: f64| {
             body.outer_mm + (body.inner_mm - body.outer_mm) * (place - body.from_mm) / (body.to_mm - body.from_mm)
         };
-        let ground = "GROUND, Ra 0.8";
+        let ground = format!("GROUND, {}", style.roughness(Roughness::Ground));
+        let under_seal = format!("GROUND, {}", style.roughness(Roughness::UnderSeal));
+        let (ground, under_seal) = (ground.as_str(), under_seal.as_str());
         let stems: [Across<'_>; 7] = [
             (&shape.spline_major_diameter, middle(&spline), spline.outer_mm, Manner::Limits, Closeness::Turned, None),
             (&shape.body_inner, inner, wide(inner), Manner::Reference, Closeness::Turned, None),
@@ -91,7 +93,7 @@ impl Shaft<'_> {
                 seal.outer_mm,
                 Manner::Limits,
                 Closeness::Ground,
-                Some("GROUND, Ra 0.2 TO 0.5"),
+                Some(under_seal),
             ),
             (&shape.ring_seat_diameter, middle(&ring), ring.outer_mm, Manner::Limits, Closeness::Ground, Some(ground)),
             (
@@ -193,7 +195,7 @@ impl Shaft<'_> {
         let shape = self.shape;
         let flange = self.step(StepKind::Flange);
         let face = self.on(0.0, flange.outer_mm, -1.0);
-        let first = face.y - self.style.first_row;
+        let mut lowest = face.y - self.style.first_row;
         let rows: [(&Size, StepKind, Manner); 6] = [
             (&shape.shoulder_distance, StepKind::Shoulder, Manner::PlusMinus),
             (&shape.journal_end, StepKind::Journal, Manner::Reference),
@@ -207,9 +209,11 @@ impl Shaft<'_> {
             let chamfer = if kind == StepKind::Spline { 3.0 } else { 0.0 };
             let to = self.on(step.to_mm, step.inner_mm - chamfer, -1.0);
             let linear = self.linear(size, false, face, to, manner, Closeness::Turned, "");
-            let below = (0..170).map(|step| first - f64::from(step));
+            // Below the row before, so that no extension line crosses a dimension line that lies nearer to the shaft.
+            let below = (0..170).map(|step| lowest - f64::from(step));
             let places = [TextPlace::Between, TextPlace::Tight, TextPlace::Before];
             self.placing.dimension(size, linear.ways(below, &places));
+            lowest = self.placing.board.last_level().map_or(lowest, |line| lowest.min(line));
         }
     }
 
@@ -254,7 +258,12 @@ impl Shaft<'_> {
         self.placing.note("datum B, the wheel face", ways);
         let tolerance = in_words(FACE_RUNOUT_MM, Closeness::Turned, style);
         let tolerance = tolerance.replace(" mm", "").replace(" in", "");
-        let high = self.on(0.0, register.outer_mm + 1.1 * gap, 1.0);
+        // On solid metal: between a stud hole and the rim, where the picture shows a hole.
+        let free = match (self.shape.bolt_circle.value_mm, self.shape.stud_hole.value_mm) {
+            (Some(circle), Some(hole)) if circle + hole < flange.outer_mm => 0.5 * (circle + hole + flange.outer_mm),
+            _ => register.outer_mm + 1.1 * gap,
+        };
+        let high = self.on(0.0, free, 1.0);
         let ways = (0..160).map(|step| {
             let (row, shift) = (step % 16, step / 16);
             let corner = at(high.x - 8.0 - 4.0 * f64::from(shift), high.y - 8.0 + 1.5 * f64::from(row));

@@ -10,7 +10,7 @@ use crate::item::{Item, line, rectangle};
 use crate::label::{Closeness, Manner, in_words, label, limits_in_words};
 use crate::point::{Rectangle, at};
 use crate::shape::{ShaftShape, Size, SizeBasis, Surroundings};
-use crate::style::Style;
+use crate::style::{Roughness, Style};
 use crate::title_block::{HEIGHT, Title, title_block};
 
 /// Width of the column beside the picture.
@@ -111,7 +111,7 @@ pub(super) fn around(
             parts(&mut column, review, around);
         }
     }
-    notes(&mut column, sheet, facts.shape, request);
+    notes(&mut column, style, sheet, facts.shape, request);
     items.extend(column.into_items());
     items
 }
@@ -121,16 +121,22 @@ fn sizes<'a>(view: View, facts: &Facts<'a>) -> Vec<&'a Size> {
     let (shape, around) = (facts.shape, facts.around);
     match view {
         View::Shaft => {
-            let elsewhere = ["bolt_circle", "stud_hole"];
+            let elsewhere = ["bolt_circle", "stud_hole", "access_hole", "access_hole_circle"];
             shape.sizes().into_iter().filter(|size| !elsewhere.contains(&size.name)).collect()
         }
-        View::Flange => vec![
-            &shape.flange_diameter,
-            &shape.register_diameter,
-            &shape.wheel_pilot_diameter,
-            &shape.bolt_circle,
-            &shape.stud_hole,
-        ],
+        View::Flange => {
+            let mut sizes = vec![
+                &shape.flange_diameter,
+                &shape.register_diameter,
+                &shape.wheel_pilot_diameter,
+                &shape.bolt_circle,
+                &shape.stud_hole,
+            ];
+            if shape.has_access_hole == Some(true) {
+                sizes.extend([&shape.access_hole, &shape.access_hole_circle]);
+            }
+            sizes
+        }
         View::Housing => {
             let mut sizes = vec![&shape.overall_length, &shape.shoulder_distance];
             sizes.extend(around.sizes());
@@ -179,7 +185,18 @@ fn unknown(
         if !facts.shape.stud_hole.is_known() {
             said.push("The stud hole is not known.".to_owned());
         }
-        said.push("Whether the flange has an access hole.".to_owned());
+        match (
+            facts.shape.has_access_hole,
+            facts.shape.access_hole.is_known(),
+            facts.shape.access_hole_circle.is_known(),
+        ) {
+            (None, ..) => said.push("Whether the flange has an access hole.".to_owned()),
+            (Some(true), true, true) | (Some(false), ..) => {}
+            (Some(true), ..) => said.push(
+                "The access hole that was measured through: its size and its place are not known, and it is not drawn."
+                    .to_owned(),
+            ),
+        }
     }
     said.extend(review.missing.iter().map(|missing| missing.words.clone()));
     if !left_off.is_empty() {
@@ -298,7 +315,7 @@ fn parts(column: &mut Column<'_>, review: &Review, around: &Surroundings) {
     column.paragraph("They are drawn for their place; where they have no size here, their shape is a picture.");
 }
 
-fn notes(column: &mut Column<'_>, sheet: &Sheet, shape: &ShaftShape, request: &Request<'_>) {
+fn notes(column: &mut Column<'_>, style: &Style, sheet: &Sheet, shape: &ShaftShape, request: &Request<'_>) {
     column.heading("Notes");
     if let Some(axle) = &sheet.axle {
         column.paragraph(&format!("Axle: {axle}."));
@@ -307,15 +324,22 @@ fn notes(column: &mut Column<'_>, sheet: &Sheet, shape: &ShaftShape, request: &R
         View::Shaft => {
             let stated = if shape.steel_is_stated { "" } else { ", assumed" };
             column.paragraph(&format!("Steel: {}{stated}.", shape.steel));
+            column.paragraph(&format!(
+                "All distances run from the wheel face. Break sharp edges. Surfaces without a mark: {} at most (common \
+                 practice, no source); all Ra in {}. Put the retainer plate on before bearing and lock ring.",
+                style.roughness(Roughness::Turned),
+                style.roughness_unit()
+            ));
+        }
+        View::Flange => {
+            if shape.has_access_hole == Some(false) {
+                column.paragraph("The flange has no access hole.");
+            }
             column.paragraph(
-                "All distances run from the wheel face. Break sharp edges. Surfaces without a mark: Ra 3.2 at most \
-                 (common practice, no source). Put the retainer plate on before bearing and lock ring.",
+                "Datum B is the wheel face, datum C the axis of the register. The position of the holes is common practice, \
+                 no source.",
             );
         }
-        View::Flange => column.paragraph(
-            "Datum B is the wheel face, datum C the axis of the register. The position of the holes is common practice, \
-             no source.",
-        ),
         View::Housing => column.paragraph("All distances from the wheel face. The shaft is fully home."),
         View::Pair => column.paragraph("Seen from above. Left and right are those of one who faces forward."),
     }

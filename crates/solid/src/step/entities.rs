@@ -7,14 +7,26 @@ use super::text::real;
 use crate::shell::Triple;
 
 /// The data section as it grows.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(crate) struct Entities {
     text: String,
     count: usize,
     shared: BTreeMap<String, usize>,
+    /// Millimetres in one unit of the file.
+    unit_mm: f64,
 }
 
 impl Entities {
+    /// No entities yet; lengths are handed over in millimetres and written in a unit of so many of them.
+    pub fn new(unit_mm: f64) -> Self {
+        Self { text: String::new(), count: 0, shared: BTreeMap::new(), unit_mm }
+    }
+
+    /// A length in the unit of the file.
+    pub fn length(&self, millimetres: f64) -> String {
+        real(millimetres / self.unit_mm)
+    }
+
     /// Adds an entity and returns its number.
     pub fn add(&mut self, entity: String) -> usize {
         self.count += 1;
@@ -34,7 +46,7 @@ impl Entities {
     }
 
     pub fn point(&mut self, place: Triple) -> usize {
-        let [x, y, z] = place.map(real);
+        let [x, y, z] = place.map(|along| self.length(along));
         self.share(format!("CARTESIAN_POINT('',({x},{y},{z}))"))
     }
 

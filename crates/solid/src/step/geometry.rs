@@ -56,7 +56,7 @@ fn path(entities: &mut Entities, path: &Path) -> usize {
         }
         Path::Circle { centre, axis, zero, radius } => {
             let place = entities.placement(*centre, *axis, *zero);
-            entities.share(format!("CIRCLE('',#{place},{})", real(*radius)))
+            entities.share(format!("CIRCLE('',#{place},{})", entities.length(*radius)))
         }
         Path::Flank(curve) => flank(entities, curve),
     }
@@ -83,19 +83,19 @@ fn surface(entities: &mut Entities, surface: &Surface) -> usize {
         }
         Surface::Cylinder { point, radius } => {
             let place = entities.placement(*point, UP, SEAM);
-            entities.share(format!("CYLINDRICAL_SURFACE('',#{place},{})", real(*radius)))
+            entities.share(format!("CYLINDRICAL_SURFACE('',#{place},{})", entities.length(*radius)))
         }
         Surface::Cone { point, widens_upward, radius, half_angle } => {
             let place = entities.placement(*point, if *widens_upward { UP } else { DOWN }, SEAM);
-            entities.share(format!("CONICAL_SURFACE('',#{place},{},{})", real(*radius), real(*half_angle)))
+            entities.share(format!("CONICAL_SURFACE('',#{place},{},{})", entities.length(*radius), real(*half_angle)))
         }
         Surface::Sphere { centre, radius } => {
             let place = entities.placement(*centre, UP, SEAM);
-            entities.share(format!("SPHERICAL_SURFACE('',#{place},{})", real(*radius)))
+            entities.share(format!("SPHERICAL_SURFACE('',#{place},{})", entities.length(*radius)))
         }
         Surface::Torus { centre, major_radius, minor_radius } => {
             let place = entities.placement(*centre, UP, SEAM);
-            let (major, minor) = (real(*major_radius), real(*minor_radius));
+            let (major, minor) = (entities.length(*major_radius), entities.length(*minor_radius));
             entities.share(format!("TOROIDAL_SURFACE('',#{place},{major},{minor})"))
         }
         Surface::Turned { circle } => {

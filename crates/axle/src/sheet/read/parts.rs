@@ -2,12 +2,12 @@
 
 use catalog::{BearingKind, BrakeKind, Catalog, Measurand};
 use placed::{Item, TableReader};
-use quantity::Length;
+use quantity::{Length, both, millimetres};
 
 use super::known_name::known_name;
 use super::loads;
 use super::size::{SheetUnit, size};
-use crate::sheet::{BrakeClaim, LoadClaims, Parts, Retainer};
+use crate::sheet::{AccessHole, BrakeClaim, LoadClaims, Parts, Retainer};
 
 /// Everything that the sheet says of the parts that the shafts go with; what it says of their strength goes to `claims`.
 pub(super) fn parts(root: &TableReader<'_>, unit: SheetUnit, catalog: &Catalog, claims: &mut LoadClaims) -> Parts {
@@ -30,6 +30,10 @@ pub(super) fn parts(root: &TableReader<'_>, unit: SheetUnit, catalog: &Catalog, 
         let hole = table.optional("hole");
         parts.stud_hole = hole.and_then(|item| like_reading(&item, unit, Measurand::StudHole, catalog));
         loads::inputs(&table, "stud", unit, claims);
+        table.finish();
+    }
+    if let Some(table) = root.table("flange") {
+        parts.access_hole = access_hole(&table, unit, catalog);
         table.finish();
     }
     if let Some(table) = root.table("spline") {
@@ -94,6 +98,44 @@ fn brake(table: &TableReader<'_>, unit: SheetUnit, catalog: &Catalog) -> BrakeCl
         );
     }
     BrakeClaim { row: name, kind, changed, required_offset, retainer, bracket_sent_in }
+}
+
+/// The least and the largest access hole that are accepted, in millimetres: what a socket goes through, and what stays between
+/// register and rim of any flange.
+const ACCESS_HOLE_MM: (f64, f64) = (6.0, 80.0);
+
+/// The access hole that is wanted: a size or `"none"`, and the circle that it lies on.
+fn access_hole(table: &TableReader<'_>, unit: SheetUnit, catalog: &Catalog) -> Option<AccessHole> {
+    let hole = table.optional("access_hole");
+    let circle_item = table.optional("access_hole_circle");
+    let circle = circle_item.as_ref().and_then(|item| like_reading(item, unit, Measurand::BoltCircle, catalog));
+    let without = hole.as_ref().is_some_and(|item| item.is_text() && item.text() == Some("none"));
+    if let (Some(item), true) = (&circle_item, without || hole.is_none()) {
+        item.fault("there is no access hole whose circle this could be", "`access_hole` with a size beside it");
+        return None;
+    }
+    if without {
+        return Some(AccessHole::Without);
+    }
+    let item = hole?;
+    if item.is_text() && item.text().is_some_and(|text| !text.contains(|letter: char| letter.is_ascii_digit())) {
+        item.fault(
+            format!("{} is no access hole", item.raw()),
+            "a size such as `'1 1/8\"'` or `\"28 mm\"`, or `\"none\"`",
+        );
+        return None;
+    }
+    let written = unit.length(&item)?;
+    let (least, most) = (millimetres(ACCESS_HOLE_MM.0), millimetres(ACCESS_HOLE_MM.1));
+    if !unit.within(&written, least, most) {
+        let leading = unit.leading(&written);
+        item.fault(
+            format!("an access hole of {} cannot be", both(written.value(), leading)),
+            format!("a size from {} to {}, or `\"none\"`", both(least, leading), both(most, leading)),
+        );
+        return None;
+    }
+    Some(AccessHole::Round { diameter: written.value(), circle })
 }
 
 /// Faults a kind that is not the kind of the row beside it.

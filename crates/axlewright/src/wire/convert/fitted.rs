@@ -1,8 +1,8 @@
 //! The parts and places that the shafts go with, from the core to the wire.
 
 use crate::wire::fitted::{
-    BrakeKind, Fitted, FittedBearing, FittedBrake, FittedDifferential, FittedHousingEnd, FittedShaft, FittedSide,
-    FittedSize, FittedSpline, OverPins,
+    BrakeKind, Fitted, FittedAccessHole, FittedBearing, FittedBrake, FittedDifferential, FittedHousingEnd, FittedShaft,
+    FittedSide, FittedSize, FittedSpline, OverPins,
 };
 use crate::wire::number::plain;
 use crate::wire::review::Side;
@@ -44,6 +44,11 @@ pub(super) fn fitted(fitted: &axle::Fitted) -> Fitted {
             sides: differential.sides.iter().map(side).collect(),
         },
         holes: fitted.holes,
+        access_hole: FittedAccessHole {
+            there: fitted.access_hole.there,
+            diameter: optional(fitted.access_hole.diameter.as_ref()),
+            circle: optional(fitted.access_hole.circle.as_ref()),
+        },
         spline: fitted.spline.as_ref().map(spline),
         shaft: shaft(&fitted.shaft),
     }

@@ -13,6 +13,8 @@ mod information;
 mod observe;
 mod parameter;
 mod rows;
+mod variance;
+mod weigh;
 
 use catalog::{Catalog, MistakeKind};
 use quantity::Length;
@@ -24,7 +26,7 @@ pub use parameter::{Occasion, UncertaintyPart};
 pub use rows::{LEARNED_BY, learned_files};
 
 use estimate::estimate;
-use observe::{Unit, observe};
+use observe::{Order, observe};
 use parameter::Parameters;
 
 use crate::sheet::Sheet;
@@ -119,20 +121,23 @@ pub struct LearnedRate {
 pub fn learn(orders: &[FinishedOrder], catalog: &Catalog) -> Result<Learned, ModelError> {
     let settings = &catalog.settings.learning;
     let parameters = Parameters::of(catalog);
-    let mut units: Vec<Unit> = Vec::new();
+    let scatter = &catalog.settings.beliefs.scatter;
+    let mut observed: Vec<Order> = Vec::new();
     let mut skipped = Vec::new();
     let mut readings = 0;
     for order in orders {
-        readings += observe(order, catalog, &parameters, &mut units, &mut skipped)?;
+        let (order, with_truth) = observe(order, catalog, &parameters, &mut skipped)?;
+        observed.push(order);
+        readings += with_truth;
     }
-    units.sort_by(Unit::by_content);
+    observed.sort_by(Order::by_content);
     skipped
         .sort_by(|one, other| (&one.order, one.line, one.measurand).cmp(&(&other.order, other.line, other.measurand)));
 
-    let found = estimate(&units, &parameters, settings.rates_are_worth);
-    let beliefs = information::beliefs(&units, &parameters, settings.rates_are_worth, &found);
+    let found = estimate(&observed, &parameters, settings.rates_are_worth, scatter);
+    let beliefs = information::beliefs(&observed, &parameters, settings.rates_are_worth, &found);
     let mut spoke = vec![0; parameters.uncertainties.len()];
-    for reading in units.iter().flat_map(|unit| &unit.readings) {
+    for reading in observed.iter().flat_map(|order| &order.units).flat_map(|unit| &unit.readings) {
         for part in &reading.parts {
             spoke[part.at] += 1;
         }

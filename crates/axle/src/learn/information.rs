@@ -12,12 +12,17 @@
 //! curvature as the posterior of a rate, and a scaled inverse chi-squared distribution for a factor, then state its interval.
 //! Where nothing is open, these are the conjugate posteriors themselves.
 
-use nalgebra::DMatrix;
+use nalgebra::{DMatrix, DVector};
 
 use super::conjugate::{RateBelief, VarianceBelief};
-use super::estimate::{Estimate, each_meaning, shares_of_factors, variance};
-use super::observe::{Meaning, Observed, Unit};
+use super::estimate::{Estimate, Told, told};
+use super::observe::{Meaning, Observed, Order, Unit};
 use super::parameter::Parameters;
+use super::variance::Errors;
+use super::weigh::{Level, Shares};
+
+/// Stories less likely than this leave nothing open that would show.
+const LEAST: f64 = 1e-9;
 
 /// What is believed of the variance of every uncertainty, as a multiple of the catalog's, and of every rate.
 pub(super) struct Beliefs {
@@ -27,10 +32,10 @@ pub(super) struct Beliefs {
 }
 
 /// The beliefs that an estimate comes to.
-pub(super) fn beliefs(units: &[Unit], parameters: &Parameters, rates_are_worth: f64, estimate: &Estimate) -> Beliefs {
+pub(super) fn beliefs(orders: &[Order], parameters: &Parameters, rates_are_worth: f64, estimate: &Estimate) -> Beliefs {
     let state = &estimate.state;
     let parts = state.factors.len();
-    let complete = Complete { factors: &state.factors };
+    let complete = Complete { factors: &state.factors, rates: state.rates.len() };
     let mut information = DMatrix::zeros(parts + state.rates.len(), parts + state.rates.len());
     for at in 0..parts {
         information[(at, at)] = 0.5 * parameters.factors[at] / state.factors[at];
@@ -38,11 +43,11 @@ pub(super) fn beliefs(units: &[Unit], parameters: &Parameters, rates_are_worth: 
     for (at, (rate, (_, readings))) in state.rates.iter().zip(&estimate.counts).enumerate() {
         information[(parts + at, parts + at)] = (rates_are_worth + readings) * rate * (1.0 - rate);
     }
-    each_meaning(units, &estimate.shares, |reading, meaning, weight| {
-        complete.curve(reading, meaning, weight, &mut information);
-    });
-    for (unit, shares) in units.iter().zip(&estimate.shares) {
-        complete.leave_open(unit, shares, &mut information);
+    for told in told(orders, &estimate.weighed) {
+        complete.curve(&told, &mut information);
+    }
+    for (order, levels) in orders.iter().zip(&estimate.weighed) {
+        complete.leave_open_between(order, levels, &mut information);
     }
     let known = information.diagonal();
     let covariance = information.cholesky().map(|root| root.inverse());
@@ -73,9 +78,10 @@ pub(super) fn beliefs(units: &[Unit], parameters: &Parameters, rates_are_worth: 
     Beliefs { uncertainties: uncertainties.collect(), rates: rates.collect() }
 }
 
-/// The complete story: every reading's meaning known.
+/// The complete story: the multiple of every order and the meaning of every reading known.
 struct Complete<'a> {
     factors: &'a [f64],
+    rates: usize,
 }
 
 impl Complete<'_> {
@@ -85,21 +91,23 @@ impl Complete<'_> {
     }
 
     /// The curvature by ln φ that one meaning adds.
-    fn curve(&self, reading: &Observed, meaning: &Meaning, weight: f64, information: &mut DMatrix<f64>) {
-        let whole = variance(reading, meaning, self.factors);
-        let square = meaning.residual.powi(2) / whole;
+    fn curve(&self, told: &Told<'_>, information: &mut DMatrix<f64>) {
+        let Told { reading, meaning, square, weight } = told;
+        let errors = Errors { factors: self.factors, square: *square };
+        let whole = errors.variance(reading, meaning);
+        let squared = meaning.residual.powi(2) / whole;
         let mut shares = Vec::new();
-        shares_of_factors(reading, meaning, self.factors, whole, &mut shares);
+        errors.shares_of_factors(reading, meaning, whole, &mut shares);
         for (one, own) in &shares {
             for (other, others) in &shares {
-                information[(*one, *other)] += weight * own * others * (square - 0.5);
+                information[(*one, *other)] += weight * own * others * (squared - 0.5);
             }
         }
         for part in &reading.parts {
-            let share = meaning.stretch * part.now(self.factors) / whole;
+            let share = meaning.stretch * errors.part(part) / whole;
             for one in part.each_factor() {
                 for other in part.each_factor() {
-                    information[(one, other)] -= 0.5 * weight * share * (square - 1.0);
+                    information[(one, other)] -= 0.5 * weight * share * (squared - 1.0);
                 }
             }
         }
@@ -107,11 +115,12 @@ impl Complete<'_> {
 
     /// The slopes of one meaning: by ln φ of each factor, and by the odds of its own mistake. What all meanings of a reading
     /// have in common does not vary and is left out.
-    fn slopes(&self, reading: &Observed, meaning: &Meaning) -> Vec<(usize, f64)> {
-        let whole = variance(reading, meaning, self.factors);
+    fn slopes(&self, reading: &Observed, meaning: &Meaning, square: f64) -> Vec<(usize, f64)> {
+        let errors = Errors { factors: self.factors, square };
+        let whole = errors.variance(reading, meaning);
         let surprise = meaning.residual.powi(2) / whole - 1.0;
         let mut slopes = Vec::new();
-        shares_of_factors(reading, meaning, self.factors, whole, &mut slopes);
+        errors.shares_of_factors(reading, meaning, whole, &mut slopes);
         for (_, slope) in &mut slopes {
             *slope *= 0.5 * reading.weight * surprise;
         }
@@ -119,24 +128,50 @@ impl Complete<'_> {
         slopes
     }
 
-    /// Takes off what the stories of a unit leave open.
-    fn leave_open(&self, unit: &Unit, shares: &super::estimate::Shares, information: &mut DMatrix<f64>) {
-        /// Stories less likely than this leave nothing open that would show.
-        const LEAST: f64 = 1e-9;
+    /// Takes off what the stories of an order leave open: at each multiple what the readings do, and which multiple it is. All
+    /// readings of an order hang on that one, so it is the slopes of the whole order that vary.
+    fn leave_open_between(&self, order: &Order, levels: &[Level], information: &mut DMatrix<f64>) {
+        let mut mean: DVector<f64> = DVector::zeros(self.factor_count() + self.rates);
+        let mut each = Vec::with_capacity(levels.len());
+        for level in levels.iter().filter(|level| level.probability > LEAST) {
+            let mut whole: DVector<f64> = DVector::zeros(mean.len());
+            for (unit, shares) in order.units.iter().zip(&level.shares) {
+                for (at, slope) in self.leave_open(unit, shares, level, information) {
+                    whole[at] += slope;
+                }
+            }
+            mean.axpy(level.probability, &whole, 1.0);
+            each.push((level.probability, whole));
+        }
+        for (probability, whole) in each.iter().filter(|_| each.len() > 1) {
+            let change = whole - &mean;
+            information.ger(-probability, &change, &change, 1.0);
+        }
+    }
 
+    /// Takes off what the stories of a unit leave open at one multiple, as often as that is so, and gives its mean slopes.
+    fn leave_open(
+        &self,
+        unit: &Unit,
+        shares: &Shares,
+        level: &Level,
+        information: &mut DMatrix<f64>,
+    ) -> Vec<(usize, f64)> {
+        let (often, square) = (level.probability, level.square);
         // The mean slopes of each reading where no slip spoilt it together with others.
         let mut means: Vec<Vec<(usize, f64)>> = Vec::with_capacity(unit.readings.len());
         for ((reading, responsibilities), apart) in unit.readings.iter().zip(&shares.meanings).zip(&shares.apart) {
+            let apart = often * apart;
             let mut mean: Vec<(usize, f64)> = Vec::new();
             for (meaning, responsibility) in reading.meanings.iter().zip(responsibilities) {
                 if *responsibility <= LEAST {
                     continue;
                 }
-                let slopes = self.slopes(reading, meaning);
+                let slopes = self.slopes(reading, meaning, square);
                 outer(&slopes, -apart * responsibility, information);
                 mean.extend(slopes.iter().map(|(at, slope)| (*at, responsibility * slope)));
             }
-            outer(&mean, *apart, information);
+            outer(&mean, apart, information);
             means.push(mean);
         }
         // What a slip in several readings changes against none: its own odds, and the slopes of the readings that it spoils.
@@ -148,7 +183,7 @@ impl Complete<'_> {
             .map(|(tie, chance)| {
                 let mut change = vec![(self.factor_count() + tie.rate.0, 1.0)];
                 for (at, meaning) in &tie.members {
-                    change.extend(self.slopes(&unit.readings[*at], meaning));
+                    change.extend(self.slopes(&unit.readings[*at], meaning, square));
                     change.extend(means[*at].iter().map(|(at, slope)| (*at, -slope)));
                 }
                 (*chance, change)
@@ -156,10 +191,12 @@ impl Complete<'_> {
             .collect();
         let mut mean: Vec<(usize, f64)> = Vec::new();
         for (chance, change) in &changes {
-            outer(change, -chance, information);
+            outer(change, -often * chance, information);
             mean.extend(change.iter().map(|(at, slope)| (*at, chance * slope)));
         }
-        outer(&mean, 1.0, information);
+        outer(&mean, often, information);
+        mean.extend(means.into_iter().flatten());
+        mean
     }
 }
 

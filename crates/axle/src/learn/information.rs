@@ -125,7 +125,7 @@ impl Complete<'_> {
             *slope *= 0.5 * reading.weight * surprise;
         }
         slopes.extend(meaning.mistake.map(|(rate, _)| (self.factor_count() + rate, 1.0)));
-        slopes
+        gathered(slopes)
     }
 
     /// Takes off what the stories of an order leave open: at each multiple what the readings do, and which multiple it is. All
@@ -171,6 +171,7 @@ impl Complete<'_> {
                 outer(&slopes, -apart * responsibility, information);
                 mean.extend(slopes.iter().map(|(at, slope)| (*at, responsibility * slope)));
             }
+            let mean = gathered(mean);
             outer(&mean, apart, information);
             means.push(mean);
         }
@@ -186,7 +187,7 @@ impl Complete<'_> {
                     change.extend(self.slopes(&unit.readings[*at], meaning, square));
                     change.extend(means[*at].iter().map(|(at, slope)| (*at, -slope)));
                 }
-                (*chance, change)
+                (*chance, gathered(change))
             })
             .collect();
         let mut mean: Vec<(usize, f64)> = Vec::new();
@@ -194,13 +195,26 @@ impl Complete<'_> {
             outer(change, -often * chance, information);
             mean.extend(change.iter().map(|(at, slope)| (*at, chance * slope)));
         }
-        outer(&mean, often, information);
+        outer(&gathered(mean.clone()), often, information);
         mean.extend(means.into_iter().flatten());
         mean
     }
 }
 
-/// Adds `factor · s sᵀ`; a place that stands in the list twice counts with its sum.
+/// The slopes with each place once, where one that stood there several times counts with its sum.
+fn gathered(mut slopes: Vec<(usize, f64)>) -> Vec<(usize, f64)> {
+    slopes.sort_by_key(|(at, _)| *at);
+    slopes.dedup_by(|next, kept| {
+        let same = next.0 == kept.0;
+        if same {
+            kept.1 += next.1;
+        }
+        same
+    });
+    slopes
+}
+
+/// Adds `factor · s sᵀ`.
 fn outer(slopes: &[(usize, f64)], factor: f64, to: &mut DMatrix<f64>) {
     for (one, own) in slopes {
         for (other, others) in slopes {

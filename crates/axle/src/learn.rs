@@ -13,6 +13,8 @@ mod information;
 mod observe;
 mod parameter;
 mod rows;
+#[cfg(test)]
+mod scattered_reference;
 mod variance;
 mod weigh;
 

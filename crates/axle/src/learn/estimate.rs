@@ -37,7 +37,7 @@ use super::weigh::{Level, weigh};
 /// Nothing has moved where no logarithm of a factor or rate changed by more in one turn: a thousandth of the width of the narrowest
 /// interval.
 const SETTLED: f64 = 1e-5;
-/// While all orders are still taken to scatter by the first multiple, a hundredth is near enough: that is a place to start from.
+/// While all orders are still taken to scatter alike, a hundredth is near enough: that is only a place to start from.
 const SETTLED_ROUGHLY: f64 = 1e-2;
 /// Turns at most. Where parts of a variance are hard to tell apart it takes some hundred.
 const MOST_TURNS: usize = 2000;
@@ -80,11 +80,9 @@ pub(super) fn estimate(
         rates: parameters.rates.iter().map(|rate| rate.shipped).collect(),
     };
     let climb = Climb { orders, parameters, rates_are_worth };
-    let (first, larger) = scatter.split_at(scatter.len().min(1));
-    if larger.is_empty() {
-        return climb.from(beforehand, first, SETTLED, 0);
-    }
-    let rough = climb.from(beforehand, first, SETTLED_ROUGHLY, 0);
+    let commonest =
+        scatter.iter().reduce(|best, level| if level.share > best.share { level } else { best }).copied().into_iter();
+    let rough = climb.from(beforehand, &commonest.collect::<Vec<Scatter>>(), SETTLED_ROUGHLY, 0);
     climb.from(rough.state, scatter, SETTLED, rough.turns)
 }
 

@@ -192,4 +192,3 @@ fn ln_prior(reading: &Observed, meaning: &Meaning, state: &State) -> f64 {
         }
     }
 }
-

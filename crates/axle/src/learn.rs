@@ -50,6 +50,8 @@ pub struct Learned {
     pub uncertainties: Vec<LearnedUncertainty>,
     /// Every rate that a reading could have shown, in the order of the catalog.
     pub rates: Vec<LearnedRate>,
+    /// By how much the readings of the orders scatter, for each multiple that the catalog's beliefs have.
+    pub scatter: Vec<LearnedScatter>,
     /// How many orders there were.
     pub orders: usize,
     /// How many readings had a known truth.
@@ -60,6 +62,18 @@ pub struct Learned {
     pub turns: usize,
     /// Whether it settled; where it did not, the values are those of the last turn.
     pub settled: bool,
+}
+
+/// How many of the orders scatter by one of the multiples that the catalog's beliefs have. The shares themselves stay as they
+/// are: they are believed and not learned.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LearnedScatter {
+    /// What all uncertainties of such an order are multiplied by, beside what was learned for everybody.
+    pub multiple: f64,
+    /// How many orders the catalog expects.
+    pub expected: f64,
+    /// How many there probably were: the sum of the chances.
+    pub orders: f64,
 }
 
 /// A part of an uncertainty, before and after.
@@ -180,9 +194,15 @@ pub fn learn(orders: &[FinishedOrder], catalog: &Catalog) -> Result<Learned, Mod
             belief: *belief,
         })
         .collect();
+    let by_multiple = scatter.iter().enumerate().map(|(at, level)| LearnedScatter {
+        multiple: level.multiple,
+        expected: level.share * orders.len() as f64,
+        orders: found.weighed.iter().map(|levels| levels[at].probability).sum(),
+    });
     Ok(Learned {
         uncertainties,
         rates,
+        scatter: by_multiple.collect(),
         orders: orders.len(),
         readings,
         skipped,

@@ -3,28 +3,41 @@
 //! A reading at its word or under a mistake is normal about what it would then say, with variance
 //!
 //! ```text
-//! V = known + stretch · Σ φ a
+//! V = known + stretch · k² · Σ φ a
 //! ```
 //!
 //! `a` the learned parts of its variance as the catalog has them, `φ` the factor of each or the product of its two, 1 beforehand
-//! (see [`Factors`](super::parameter::Factors)). The chance of a meaning
-//! (its *responsibility* γ) is the rate of its mistake times that density, over the sum of all; at its word the reading has what
-//! the rates leave. Given the responsibilities,
+//! (see [`Factors`](super::parameter::Factors)), and `k` the multiple by which all readings of its order scatter, repeats about their
+//! mean and what a hand has throughout among them. What a scale was rounded to and how well the truth is known is no error of the
+//! one who measured, and is not multiplied. The chance of a meaning (its *responsibility* γ) is the rate of its mistake times that
+//! density, over the sum of all; at its word the reading has what the rates leave. The chance of a multiple is its share times the
+//! density of all that was read on the order,
 //!
 //! ```text
-//! rate   r = (w r₀ + Σ γ) / (w + N)                   N readings that the mistake could have spoilt
-//! factor φ : Σ γ ½ (a φ/V)(e²/V − 1) + ½ ν₀ (1/φ − 1) = 0
+//! P(k) ∝ share(k) · Π p(reading | k)                  over the readings of all topics of an order
+//! ```
+//!
+//! and everything that a meaning counts for is `P(k) γ(k)`. Given these,
+//!
+//! ```text
+//! rate   r = (w r₀ + Σ P γ) / (w + N)                 N readings that the mistake could have spoilt
+//! factor φ : Σ P γ ½ (a k² φ/V)(e²/V − 1) + ½ ν₀ (1/φ − 1) = 0
 //! ```
 //!
 //! A slip that spoils several readings together (shafts swapped, a plate left on throughout) is weighed for all of them at once. The
 //! readings of one hand share a part of their instrument's error, which looks like such a slip: it is integrated over where the two
-//! have to be told apart, and elsewhere a reading counts for less beside others of its hand.
+//! have to be told apart, and elsewhere, in P(k) too, a reading counts for less beside others of its hand.
 //!
 //! `w` and `ν₀` are what the catalog's numbers are worth, in readings. The first is the beta update with expected counts. The
-//! second is the zero of the derivative by ln φ; where a part is the whole variance it is the scaled inverse chi-squared update
-//! `φ = (ν₀ + Σ γ e²/a) / (ν₀ + Σ γ)`. It starts from the catalog, and the first turn is the single pass with the rates
-//! beforehand (Dempster, Laird and Rubin, *Journal of the Royal Statistical Society* B 39 (1977) 1-38; the step for φ is one of
-//! Fisher's scoring steps, halved until it helps).
+//! second is the zero of the derivative by ln φ; where a part is the whole variance and k is known it is the scaled inverse
+//! chi-squared update `φ = (ν₀ + Σ γ e²/k²a) / (ν₀ + Σ γ)`. It starts from the catalog, and the first turn is the single pass with
+//! the rates beforehand (Dempster, Laird and Rubin, *Journal of the Royal Statistical Society* B 39 (1977) 1-38; the step for φ is
+//! one of Fisher's scoring steps, halved until it helps).
+//!
+//! The posterior may have two summits. Where everybody errs twice as far as the catalog says, that all orders happen to be careless
+//! ones, with φ = 1, is one of them, and a climb from the catalog would end there. So all orders are first taken to scatter by the
+//! commonest multiple, until that has nearly settled, and the others are let in from there: then φ is what it takes for the bulk of
+//! the orders, at worst a little large for the careless among them, and what is left over are those.
 
 use catalog::Scatter;
 use nalgebra::{DMatrix, DVector};

@@ -8,7 +8,16 @@
 //! I = E[−∂²] − Var[∂]       over the stories, by ln φ and by the logarithm of the odds of r
 //! ```
 //!
-//! and the inverse of I, over all parameters together, is their covariance. A beta distribution with the same mean and the same
+//! What readings of one order leave open hangs together, because they all scatter by one multiple k. With the slopes `s` of a whole
+//! order, the variance is therefore that within each multiple and that between them (law of total variance):
+//!
+//! ```text
+//! Var[∂] = Σ P(k) Var[s | k] + Σ P(k) (E[s | k] − E[s])²
+//! ```
+//!
+//! Leaving out the second would count an order of twenty readings that are all off as twenty witnesses.
+//!
+//! The inverse of I, over all parameters together, is their covariance. A beta distribution with the same mean and the same
 //! curvature as the posterior of a rate, and a scaled inverse chi-squared distribution for a factor, then state its interval.
 //! Where nothing is open, these are the conjugate posteriors themselves.
 

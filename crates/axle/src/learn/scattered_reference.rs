@@ -79,13 +79,13 @@ fn scipy_mode_and_curvature_where_orders_scatter_by_an_unknown_multiple() {
     // Turns stop at a step of 1e-5, some of which are left to the end where they go slowly.
     for (value, expected) in values.iter().zip(expected) {
         worst = worst.max((value / expected - 1.0).abs());
-        assert!((value / expected - 1.0).abs() < 3e-4, "{value}, expected {expected}");
+        assert!((value / expected - 1.0).abs() < 1e-4, "{value}, expected {expected}");
     }
     let mut worst_chance = 0.0_f64;
     for (levels, row) in found.weighed.iter().zip(&known) {
         for (level, chance) in levels.iter().zip(&row[READINGS..]) {
             worst_chance = worst_chance.max((level.probability - chance).abs());
-            assert!((level.probability - chance).abs() < 3e-4, "{}, expected {chance}", level.probability);
+            assert!((level.probability - chance).abs() < 1e-4, "{}, expected {chance}", level.probability);
         }
     }
     println!(

@@ -109,12 +109,11 @@ fn careless(learned: &Learned) -> Option<String> {
     let (_, larger) = learned.scatter.split_first()?;
     let parts: Vec<String> = larger
         .iter()
-        .map(|level| format!("{:.1} scatter {} times as far ({:.1})", level.orders, level.multiple, level.expected))
+        .map(|level| format!("{:.1} by {} times ({:.1} expected)", level.orders, level.multiple, level.expected))
         .collect();
     (!parts.is_empty() && learned.orders > 0).then(|| {
         format!(
-            "Of the {} orders about {}, in brackets what was expected. That is beside what is learned here for everybody.",
-            learned.orders,
+            "Orders of which every reading scatters more than the rest: about {}. What is learned here is beside that.",
             parts.join(" and ")
         )
     })

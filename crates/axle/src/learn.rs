@@ -13,6 +13,10 @@ mod information;
 mod observe;
 mod parameter;
 mod rows;
+#[cfg(test)]
+mod scattered_reference;
+mod variance;
+mod weigh;
 
 use catalog::{Catalog, MistakeKind};
 use quantity::Length;
@@ -24,7 +28,7 @@ pub use parameter::{Occasion, UncertaintyPart};
 pub use rows::{LEARNED_BY, learned_files};
 
 use estimate::estimate;
-use observe::{Unit, observe};
+use observe::{Order, observe};
 use parameter::Parameters;
 
 use crate::sheet::Sheet;
@@ -46,6 +50,8 @@ pub struct Learned {
     pub uncertainties: Vec<LearnedUncertainty>,
     /// Every rate that a reading could have shown, in the order of the catalog.
     pub rates: Vec<LearnedRate>,
+    /// By how much the readings of the orders scatter, for each multiple that the catalog's beliefs have.
+    pub scatter: Vec<LearnedScatter>,
     /// How many orders there were.
     pub orders: usize,
     /// How many readings had a known truth.
@@ -56,6 +62,18 @@ pub struct Learned {
     pub turns: usize,
     /// Whether it settled; where it did not, the values are those of the last turn.
     pub settled: bool,
+}
+
+/// How many of the orders scatter by one of the multiples that the catalog's beliefs have. The shares themselves stay as they
+/// are: they are believed and not learned.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LearnedScatter {
+    /// What all uncertainties of such an order are multiplied by, beside what was learned for everybody.
+    pub multiple: f64,
+    /// How many orders the catalog expects.
+    pub expected: f64,
+    /// How many there probably were: the sum of the chances.
+    pub orders: f64,
 }
 
 /// A part of an uncertainty, before and after.
@@ -119,20 +137,23 @@ pub struct LearnedRate {
 pub fn learn(orders: &[FinishedOrder], catalog: &Catalog) -> Result<Learned, ModelError> {
     let settings = &catalog.settings.learning;
     let parameters = Parameters::of(catalog);
-    let mut units: Vec<Unit> = Vec::new();
+    let scatter = &catalog.settings.beliefs.scatter;
+    let mut observed: Vec<Order> = Vec::new();
     let mut skipped = Vec::new();
     let mut readings = 0;
     for order in orders {
-        readings += observe(order, catalog, &parameters, &mut units, &mut skipped)?;
+        let (order, with_truth) = observe(order, catalog, &parameters, &mut skipped)?;
+        observed.push(order);
+        readings += with_truth;
     }
-    units.sort_by(Unit::by_content);
+    observed.sort_by(Order::by_content);
     skipped
         .sort_by(|one, other| (&one.order, one.line, one.measurand).cmp(&(&other.order, other.line, other.measurand)));
 
-    let found = estimate(&units, &parameters, settings.rates_are_worth);
-    let beliefs = information::beliefs(&units, &parameters, settings.rates_are_worth, &found);
+    let found = estimate(&observed, &parameters, settings.rates_are_worth, scatter);
+    let beliefs = information::beliefs(&observed, &parameters, settings.rates_are_worth, &found);
     let mut spoke = vec![0; parameters.uncertainties.len()];
-    for reading in units.iter().flat_map(|unit| &unit.readings) {
+    for reading in observed.iter().flat_map(|order| &order.units).flat_map(|unit| &unit.readings) {
         for part in &reading.parts {
             spoke[part.at] += 1;
         }
@@ -173,9 +194,15 @@ pub fn learn(orders: &[FinishedOrder], catalog: &Catalog) -> Result<Learned, Mod
             belief: *belief,
         })
         .collect();
+    let by_multiple = scatter.iter().enumerate().map(|(at, level)| LearnedScatter {
+        multiple: level.multiple,
+        expected: level.share * orders.len() as f64,
+        orders: found.weighed.iter().map(|levels| levels[at].probability).sum(),
+    });
     Ok(Learned {
         uncertainties,
         rates,
+        scatter: by_multiple.collect(),
         orders: orders.len(),
         readings,
         skipped,

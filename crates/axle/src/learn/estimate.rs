@@ -3,43 +3,59 @@
 //! A reading at its word or under a mistake is normal about what it would then say, with variance
 //!
 //! ```text
-//! V = known + stretch · Σ φ a
+//! V = known + stretch · k² · Σ φ a
 //! ```
 //!
 //! `a` the learned parts of its variance as the catalog has them, `φ` the factor of each or the product of its two, 1 beforehand
-//! (see [`Factors`](super::parameter::Factors)). The chance of a meaning
-//! (its *responsibility* γ) is the rate of its mistake times that density, over the sum of all; at its word the reading has what
-//! the rates leave. Given the responsibilities,
+//! (see [`Factors`](super::parameter::Factors)), and `k` the multiple by which all readings of its order scatter, repeats about their
+//! mean and what a hand has throughout among them. What a scale was rounded to and how well the truth is known is no error of the
+//! one who measured, and is not multiplied. The chance of a meaning (its *responsibility* γ) is the rate of its mistake times that
+//! density, over the sum of all; at its word the reading has what the rates leave. The chance of a multiple is its share times the
+//! density of all that was read on the order,
 //!
 //! ```text
-//! rate   r = (w r₀ + Σ γ) / (w + N)                   N readings that the mistake could have spoilt
-//! factor φ : Σ γ ½ (a φ/V)(e²/V − 1) + ½ ν₀ (1/φ − 1) = 0
+//! P(k) ∝ share(k) · Π p(reading | k)                  over the readings of all topics of an order
+//! ```
+//!
+//! and everything that a meaning counts for is `P(k) γ(k)`. Given these,
+//!
+//! ```text
+//! rate   r = (w r₀ + Σ P γ) / (w + N)                 N readings that the mistake could have spoilt
+//! factor φ : Σ P γ ½ (a k² φ/V)(e²/V − 1) + ½ ν₀ (1/φ − 1) = 0
 //! ```
 //!
 //! A slip that spoils several readings together (shafts swapped, a plate left on throughout) is weighed for all of them at once. The
 //! readings of one hand share a part of their instrument's error, which looks like such a slip: it is integrated over where the two
-//! have to be told apart, and elsewhere a reading counts for less beside others of its hand.
+//! have to be told apart, and elsewhere, in P(k) too, a reading counts for less beside others of its hand.
 //!
 //! `w` and `ν₀` are what the catalog's numbers are worth, in readings. The first is the beta update with expected counts. The
-//! second is the zero of the derivative by ln φ; where a part is the whole variance it is the scaled inverse chi-squared update
-//! `φ = (ν₀ + Σ γ e²/a) / (ν₀ + Σ γ)`. It starts from the catalog, and the first turn is the single pass with the rates
-//! beforehand (Dempster, Laird and Rubin, *Journal of the Royal Statistical Society* B 39 (1977) 1-38; the step for φ is one of
-//! Fisher's scoring steps, halved until it helps).
+//! second is the zero of the derivative by ln φ; where a part is the whole variance and k is known it is the scaled inverse
+//! chi-squared update `φ = (ν₀ + Σ γ e²/k²a) / (ν₀ + Σ γ)`. It starts from the catalog, and the first turn is the single pass with
+//! the rates beforehand (Dempster, Laird and Rubin, *Journal of the Royal Statistical Society* B 39 (1977) 1-38; the step for φ is
+//! one of Fisher's scoring steps, halved until it helps).
+//!
+//! The posterior may have two summits. Where everybody errs twice as far as the catalog says, that all orders happen to be careless
+//! ones, with φ = 1, is one of them, and a climb from the catalog would end there. So all orders are first taken to scatter by the
+//! commonest multiple, until that has nearly settled, and the others are let in from there: then φ is what it takes for the bulk of
+//! the orders, at worst a little large for the careless among them, and what is left over are those.
 
+use catalog::Scatter;
 use nalgebra::{DMatrix, DVector};
 
-use super::observe::{Meaning, Observed, Part, Tied, Unit};
+use super::observe::{Meaning, Observed, Order};
 use super::parameter::Parameters;
+use super::variance::{Errors, ln_density};
+use super::weigh::{Level, weigh};
 
 /// Nothing has moved where no logarithm of a factor or rate changed by more in one turn: a thousandth of the width of the narrowest
 /// interval.
 const SETTLED: f64 = 1e-5;
+/// While all orders are still taken to scatter alike, a hundredth is near enough: that is only a place to start from.
+const SETTLED_ROUGHLY: f64 = 1e-2;
 /// Turns at most. Where parts of a variance are hard to tell apart it takes some hundred.
 const MOST_TURNS: usize = 2000;
-/// No reading is taken to be all but surely mistaken beforehand, whatever the rates add up to.
-const LEAST_SOUND: f64 = 1e-3;
-/// A slip in several readings whose odds are smaller than this counts for nothing, whatever the readings of one hand share.
-const LEAST_LN_ODDS: f64 = -9.0;
+/// So often multiples that were out of the question are weighed again, and once more before the estimate counts as settled.
+const WEIGHED_AGAIN: usize = 10;
 /// One step changes no factor more than this, in its logarithm.
 const LONGEST_STEP: f64 = 1.0;
 
@@ -55,8 +71,8 @@ pub(super) struct State {
 /// The estimate with what it rests on.
 pub(super) struct Estimate {
     pub state: State,
-    /// For each unit the chances of the slips that spoil several readings, and of each reading the responsibilities.
-    pub shares: Vec<Shares>,
+    /// Each order at every multiple by which its readings may scatter.
+    pub weighed: Vec<Vec<Level>>,
     /// For each rate the expected slips and the readings that could have held one.
     pub counts: Vec<(f64, f64)>,
     /// How many turns it took.
@@ -65,229 +81,86 @@ pub(super) struct Estimate {
     pub settled: bool,
 }
 
-/// The responsibilities of a unit.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Shares {
-    /// The chance of each slip that spoils several readings together; one of them at most is taken to be made.
-    pub ties: Vec<f64>,
-    /// For each reading the chance that no such slip spoilt it.
-    pub apart: Vec<f64>,
-    /// For each reading the responsibilities of its meanings where none did; they sum to one.
-    pub meanings: Vec<Vec<f64>>,
-}
-
-/// Estimates every parameter from the units.
-pub(super) fn estimate(units: &[Unit], parameters: &Parameters, rates_are_worth: f64) -> Estimate {
-    let mut state = State {
+/// Estimates every parameter from the orders.
+pub(super) fn estimate(
+    orders: &[Order],
+    parameters: &Parameters,
+    rates_are_worth: f64,
+    scatter: &[Scatter],
+) -> Estimate {
+    let beforehand = State {
         factors: vec![1.0; parameters.factors.len()],
         rates: parameters.rates.iter().map(|rate| rate.shipped).collect(),
     };
-    let mut turns = 0;
-    loop {
-        let shares: Vec<Shares> = units.iter().map(|unit| responsibilities(unit, &state)).collect();
-        let counts = counts(units, &shares, parameters.rates.len());
-        let mut next = state.clone();
-        for ((rate, known), (slips, readings)) in next.rates.iter_mut().zip(&parameters.rates).zip(&counts) {
-            if *readings > 0.0 {
-                *rate = (rates_are_worth * known.shipped + slips) / (rates_are_worth + readings);
+    let climb = Climb { orders, parameters, rates_are_worth };
+    let commonest =
+        scatter.iter().reduce(|best, level| if level.share > best.share { level } else { best }).copied().into_iter();
+    let rough = climb.from(beforehand, &commonest.collect::<Vec<Scatter>>(), SETTLED_ROUGHLY, 0);
+    climb.from(rough.state, scatter, SETTLED, rough.turns)
+}
+
+/// The turns of an estimate.
+struct Climb<'a> {
+    orders: &'a [Order],
+    parameters: &'a Parameters,
+    rates_are_worth: f64,
+}
+
+impl Climb<'_> {
+    /// Turns from a state until nothing moves by more than `near`, with so many `turns` behind it.
+    fn from(&self, mut state: State, scatter: &[Scatter], near: f64, mut turns: usize) -> Estimate {
+        let mut weighed: Option<Vec<Vec<Level>>> = None;
+        let mut all = true;
+        loop {
+            let before = |at: usize| weighed.as_ref().filter(|_| !all).map(|weighed| weighed[at].as_slice());
+            let now: Vec<Vec<Level>> =
+                self.orders.iter().enumerate().map(|(at, order)| weigh(order, &state, scatter, before(at))).collect();
+            let counts = counts(self.orders, &now, self.parameters.rates.len());
+            let mut next = state.clone();
+            for ((rate, known), (slips, readings)) in next.rates.iter_mut().zip(&self.parameters.rates).zip(&counts) {
+                if *readings > 0.0 {
+                    *rate = (self.rates_are_worth * known.shipped + slips) / (self.rates_are_worth + readings);
+                }
             }
-        }
-        next.factors = step(units, &shares, &state.factors, &parameters.factors);
-        turns += 1;
-        let moved =
-            |old: &[f64], new: &[f64]| old.iter().zip(new).map(|(old, new)| (new / old).ln().abs()).fold(0.0, f64::max);
-        let settled = moved(&state.factors, &next.factors).max(moved(&state.rates, &next.rates)) < SETTLED;
-        if settled || turns >= MOST_TURNS {
-            return Estimate { state: next, shares, counts, turns, settled };
-        }
-        state = next;
-    }
-}
-
-/// The variance of a meaning.
-pub(super) fn variance(reading: &Observed, meaning: &Meaning, factors: &[f64]) -> f64 {
-    let learned: f64 = reading.parts.iter().map(|part| part.now(factors)).sum();
-    meaning.known + meaning.stretch * learned
-}
-
-impl Part {
-    /// The part as it is with these factors.
-    pub fn now(&self, factors: &[f64]) -> f64 {
-        self.own * factors[self.factors.0] * self.factors.1.map_or(1.0, |second| factors[second])
-    }
-
-    /// Its factors, one or two.
-    pub fn each_factor(&self) -> impl Iterator<Item = usize> {
-        std::iter::once(self.factors.0).chain(self.factors.1)
-    }
-}
-
-/// Each factor of a meaning's variance with the share of the variance that it multiplies, put into `to`; one that multiplies
-/// several parts stands there several times.
-pub(super) fn shares_of_factors(
-    reading: &Observed,
-    meaning: &Meaning,
-    factors: &[f64],
-    whole: f64,
-    to: &mut Vec<(usize, f64)>,
-) {
-    to.clear();
-    for part in &reading.parts {
-        let share = meaning.stretch * part.now(factors) / whole;
-        to.extend(part.each_factor().map(|factor| (factor, share)));
-    }
-}
-
-/// The logarithm of a normal density, but for the constant that all share.
-fn ln_density(residual: f64, variance: f64) -> f64 {
-    -0.5 * (variance.ln() + residual * residual / variance)
-}
-
-fn responsibilities(unit: &Unit, state: &State) -> Shares {
-    let mut meanings = Vec::with_capacity(unit.readings.len());
-    let mut ln_apart = Vec::with_capacity(unit.readings.len());
-    for reading in &unit.readings {
-        let ln_weights: Vec<f64> = reading
-            .meanings
-            .iter()
-            .map(|meaning| {
-                let density = ln_density(meaning.residual, variance(reading, meaning, &state.factors));
-                ln_prior(reading, meaning, state) + density
-            })
-            .collect();
-        let whole = ln_sum(&ln_weights);
-        ln_apart.push(whole);
-        meanings.push(ln_weights.iter().map(|weight| (weight - whole).exp()).collect());
-    }
-    // A slip in several readings against none: its rate, and for each reading that it spoils the density of what was read under it
-    // over that without it.
-    let tied: f64 = unit.ties.iter().map(|tie| tie.rate.1 * state.rates[tie.rate.0]).sum();
-    let ln_none = (1.0 - tied).max(LEAST_SOUND).ln();
-    let ln_odds: Vec<f64> = unit
-        .ties
-        .iter()
-        .map(|tie| {
-            let against = |(at, meaning): &(usize, Meaning)| {
-                let reading = &unit.readings[*at];
-                ln_density(meaning.residual, variance(reading, meaning, &state.factors)) - ln_apart[*at]
+            next.factors = step(&told(self.orders, &now), &state.factors, &self.parameters.factors);
+            turns += 1;
+            let moved = |old: &[f64], new: &[f64]| {
+                old.iter().zip(new).map(|(old, new)| (new / old).ln().abs()).fold(0.0, f64::max)
             };
-            let ln_prior = (tie.rate.1 * state.rates[tie.rate.0]).ln() - ln_none;
-            let apart = ln_prior + tie.members.iter().map(against).sum::<f64>();
-            // An instrument that is off in one hand shifts all its readings, as such a slip does. Where the slip is not out of the
-            // question, that is weighed against it.
-            if apart > LEAST_LN_ODDS { ln_prior + in_hands(unit, tie, state, &meanings) } else { apart }
-        })
-        .collect();
-    let largest = ln_odds.iter().copied().fold(0.0, f64::max);
-    let whole = (-largest).exp() + ln_odds.iter().map(|odds| (odds - largest).exp()).sum::<f64>();
-    let ties: Vec<f64> = ln_odds.iter().map(|odds| (odds - largest).exp() / whole).collect();
-    let mut apart = vec![1.0; unit.readings.len()];
-    for (tie, chance) in unit.ties.iter().zip(&ties) {
-        for (at, _) in &tie.members {
-            apart[*at] -= chance;
-        }
-    }
-    apart.iter_mut().for_each(|apart| *apart = apart.max(0.0));
-    Shares { ties, apart, meanings }
-}
-
-/// The logarithm of the density of all readings of the hands that a slip concerns, with the slip over without it. The error that a
-/// hand's readings have in common is integrated over.
-fn in_hands(unit: &Unit, tie: &Tied, state: &State, responsibilities: &[Vec<f64>]) -> f64 {
-    /// From −4.2 to 4.2 standard deviations of the common error in steps of 0.6. A score of readings leaves it a standard deviation of
-    /// about 0.4; for a normal density of that width the trapezoidal rule is good to four digits.
-    const NODES: i32 = 7;
-    const STEP: f64 = 0.6;
-
-    let mut hands: Vec<Option<usize>> =
-        tie.members.iter().map(|(at, _)| unit.readings[*at].hand.map(|(hand, _)| hand)).collect();
-    hands.sort_unstable();
-    hands.dedup();
-    let mut sum = 0.0;
-    for hand in hands {
-        let of_hand = |(_, reading): &(usize, &Observed)| reading.hand.map(|(own, _)| own) == hand;
-        let readings: Vec<(usize, &Observed)> = unit.readings.iter().enumerate().filter(of_hand).collect();
-        let (mut with, mut without) = (Vec::new(), Vec::new());
-        for node in -NODES..=NODES {
-            let common = STEP * f64::from(node);
-            let ln_weight = -0.5 * common * common;
-            let (mut slipped, mut sound) = (ln_weight, ln_weight);
-            for (at, reading) in &readings {
-                let own = ln_mixture(reading, &responsibilities[*at], state, common);
-                sound += own;
-                slipped += match tie.members.iter().find(|(member, _)| member == at) {
-                    Some((_, meaning)) => ln_given(reading, meaning, &state.factors, common),
-                    None => own,
-                };
+            let still = moved(&state.factors, &next.factors).max(moved(&state.rates, &next.rates)) < near;
+            let settled = still && all;
+            if settled || turns >= MOST_TURNS {
+                return Estimate { state: next, weighed: now, counts, turns, settled };
             }
-            with.push(slipped);
-            without.push(sound);
-        }
-        sum += ln_sum(&with) - ln_sum(&without);
-    }
-    sum
-}
-
-/// The logarithm of a sum of numbers that are given by their logarithms.
-fn ln_sum(logarithms: &[f64]) -> f64 {
-    let largest = logarithms.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    largest + logarithms.iter().map(|one| (one - largest).exp()).sum::<f64>().ln()
-}
-
-/// The logarithm of the density of a reading under a meaning, given the common error of its hand in standard deviations.
-fn ln_given(reading: &Observed, meaning: &Meaning, factors: &[f64], common: f64) -> f64 {
-    let whole = variance(reading, meaning, factors);
-    let shared = match (reading.hand, reading.parts.first()) {
-        (Some((_, share)), Some(limit)) => meaning.stretch * share * limit.now(factors),
-        _ => 0.0,
-    };
-    // What is common never makes up all of a reading's variance: it was also rounded and set up.
-    let shared = shared.min(0.99 * whole);
-    ln_density(meaning.residual - common * shared.sqrt(), whole - shared)
-}
-
-/// The logarithm of the density of a reading over all meanings that are its own, given the common error of its hand.
-/// Meanings that are out of the question whatever the error is are left out, by their responsibilities without it.
-fn ln_mixture(reading: &Observed, responsibilities: &[f64], state: &State, common: f64) -> f64 {
-    const LEAST: f64 = 1e-5;
-
-    let ln_weights: Vec<f64> = reading
-        .meanings
-        .iter()
-        .zip(responsibilities)
-        .filter(|(_, responsibility)| **responsibility > LEAST)
-        .map(|(meaning, _)| ln_prior(reading, meaning, state) + ln_given(reading, meaning, &state.factors, common))
-        .collect();
-    ln_sum(&ln_weights)
-}
-
-/// The logarithm of the chance of a meaning beforehand.
-fn ln_prior(reading: &Observed, meaning: &Meaning, state: &State) -> f64 {
-    match meaning.mistake {
-        Some((rate, share)) => (share * state.rates[rate]).ln(),
-        None => {
-            let spoilt: f64 = reading.rates.iter().map(|(rate, share)| share * state.rates[*rate]).sum();
-            (1.0 - spoilt).max(LEAST_SOUND).ln()
+            all = still || turns.is_multiple_of(WEIGHED_AGAIN);
+            weighed = Some(now);
+            state = next;
         }
     }
 }
 
 /// For each rate the expected slips and the readings that could have held one.
-fn counts(units: &[Unit], shares: &[Shares], rates: usize) -> Vec<(f64, f64)> {
+fn counts(orders: &[Order], weighed: &[Vec<Level>], rates: usize) -> Vec<(f64, f64)> {
     let mut counts = vec![(0.0, 0.0); rates];
-    for (unit, share) in units.iter().zip(shares) {
-        for (tie, chance) in unit.ties.iter().zip(&share.ties) {
-            counts[tie.rate.0].0 += chance;
-            counts[tie.rate.0].1 += tie.rate.1;
-        }
-        // Where readings were spoilt together, nothing is known of what else befell them.
-        for ((reading, responsibilities), apart) in unit.readings.iter().zip(&share.meanings).zip(&share.apart) {
-            for (rate, share) in &reading.rates {
-                counts[*rate].1 += apart * share;
-            }
-            for (meaning, responsibility) in reading.meanings.iter().zip(responsibilities) {
-                if let Some((rate, _)) = meaning.mistake {
-                    counts[rate].0 += apart * responsibility;
+    for (order, levels) in orders.iter().zip(weighed) {
+        for level in levels {
+            for (unit, share) in order.units.iter().zip(&level.shares) {
+                for (tie, chance) in unit.ties.iter().zip(&share.ties) {
+                    counts[tie.rate.0].0 += level.probability * chance;
+                    counts[tie.rate.0].1 += level.probability * tie.rate.1;
+                }
+                // Where readings were spoilt together, nothing is known of what else befell them.
+                for ((reading, responsibilities), apart) in unit.readings.iter().zip(&share.meanings).zip(&share.apart)
+                {
+                    let apart = level.probability * apart;
+                    for (rate, share) in &reading.rates {
+                        counts[*rate].1 += apart * share;
+                    }
+                    for (meaning, responsibility) in reading.meanings.iter().zip(responsibilities) {
+                        if let Some((rate, _)) = meaning.mistake {
+                            counts[rate].0 += apart * responsibility;
+                        }
+                    }
                 }
             }
         }
@@ -295,63 +168,84 @@ fn counts(units: &[Unit], shares: &[Shares], rates: usize) -> Vec<(f64, f64)> {
     counts
 }
 
-/// Calls with every meaning that counts, of every reading whose uncertainty is learned, and its weight.
-pub(super) fn each_meaning(units: &[Unit], shares: &[Shares], mut visit: impl FnMut(&Observed, &Meaning, f64)) {
+/// A meaning that counts, of a reading whose uncertainty is learned.
+pub(super) struct Told<'a> {
+    pub reading: &'a Observed,
+    pub meaning: &'a Meaning,
+    /// The square of the multiple by which the order scatters.
+    pub square: f64,
+    /// What it counts for: the reading's weight times the chance of the multiple and of the meaning.
+    pub weight: f64,
+}
+
+/// Every meaning that counts, with every multiple that does.
+pub(super) fn told<'a>(orders: &'a [Order], weighed: &[Vec<Level>]) -> Vec<Told<'a>> {
     /// What weighs less moves no digit that is shown.
     const LEAST_WEIGHT: f64 = 1e-9;
 
-    for (unit, share) in units.iter().zip(shares) {
-        for ((reading, responsibilities), apart) in unit.readings.iter().zip(&share.meanings).zip(&share.apart) {
-            // A count has no part that is learned.
-            if reading.parts.is_empty() {
-                continue;
-            }
-            for (meaning, responsibility) in reading.meanings.iter().zip(responsibilities) {
-                let weight = reading.weight * apart * responsibility;
-                if weight > LEAST_WEIGHT {
-                    visit(reading, meaning, weight);
+    let mut all = Vec::new();
+    for (order, levels) in orders.iter().zip(weighed) {
+        for level in levels {
+            let square = level.square;
+            for (unit, share) in order.units.iter().zip(&level.shares) {
+                for ((reading, responsibilities), apart) in unit.readings.iter().zip(&share.meanings).zip(&share.apart)
+                {
+                    // A count has no part that is learned.
+                    if reading.parts.is_empty() {
+                        continue;
+                    }
+                    let apart = level.probability * reading.weight * apart;
+                    for (meaning, responsibility) in reading.meanings.iter().zip(responsibilities) {
+                        let weight = apart * responsibility;
+                        if weight > LEAST_WEIGHT {
+                            all.push(Told { reading, meaning, square, weight });
+                        }
+                    }
+                }
+                for (tie, chance) in unit.ties.iter().zip(&share.ties) {
+                    let chance = level.probability * chance;
+                    for (at, meaning) in tie.members.iter().filter(|_| chance > LEAST_WEIGHT) {
+                        let reading = &unit.readings[*at];
+                        all.push(Told { reading, meaning, square, weight: reading.weight * chance });
+                    }
                 }
             }
         }
-        for (tie, chance) in unit.ties.iter().zip(&share.ties).filter(|(_, chance)| **chance > LEAST_WEIGHT) {
-            for (at, meaning) in &tie.members {
-                let reading = &unit.readings[*at];
-                visit(reading, meaning, reading.weight * chance);
-            }
-        }
     }
+    all
 }
 
-/// One scoring step of the factors, given the responsibilities.
-fn step(units: &[Unit], shares: &[Shares], factors: &[f64], worth: &[f64]) -> Vec<f64> {
+/// One scoring step of the factors, given what each reading tells.
+fn step(told: &[Told<'_>], factors: &[f64], worth: &[f64]) -> Vec<f64> {
     let count = factors.len();
     let mut slope = DVector::zeros(count);
     let mut curvature = DMatrix::zeros(count, count);
     let mut of_factors = Vec::new();
-    each_meaning(units, shares, |reading, meaning, weight| {
-        let whole = variance(reading, meaning, factors);
+    for Told { reading, meaning, square, weight } in told {
+        let errors = Errors { factors, square: *square };
+        let whole = errors.variance(reading, meaning);
         let surprise = meaning.residual.powi(2) / whole - 1.0;
-        shares_of_factors(reading, meaning, factors, whole, &mut of_factors);
+        errors.shares_of_factors(reading, meaning, whole, &mut of_factors);
         for (one, own) in &of_factors {
             slope[*one] += 0.5 * weight * own * surprise;
             for (other, others) in &of_factors {
                 curvature[(*one, *other)] += 0.5 * weight * own * others;
             }
         }
-    });
+    }
     for (at, (factor, worth)) in factors.iter().zip(worth).enumerate() {
         slope[at] += 0.5 * worth * (1.0 / factor - 1.0);
         curvature[(at, at)] += 0.5 * worth;
     }
     let Some(root) = curvature.cholesky() else { return factors.to_vec() };
     let direction: DVector<f64> = root.solve(&slope).map(|step: f64| step.clamp(-LONGEST_STEP, LONGEST_STEP));
-    let before = height(units, shares, factors, worth);
+    let before = height(told, factors, worth);
     let mut length = 1.0;
     // Twenty halvings are a millionth of the step: where that does not help, nothing is left to gain.
     for _ in 0..20 {
         let tried: Vec<f64> =
             factors.iter().zip(direction.iter()).map(|(factor, step)| factor * (length * step).exp()).collect();
-        if height(units, shares, &tried, worth) >= before {
+        if height(told, &tried, worth) >= before {
             return tried;
         }
         length *= 0.5;
@@ -360,11 +254,12 @@ fn step(units: &[Unit], shares: &[Shares], factors: &[f64], worth: &[f64]) -> Ve
 }
 
 /// What the scoring step climbs: the expected logarithm of the posterior density of the logarithms of the factors.
-fn height(units: &[Unit], shares: &[Shares], factors: &[f64], worth: &[f64]) -> f64 {
+fn height(told: &[Told<'_>], factors: &[f64], worth: &[f64]) -> f64 {
     let mut height: f64 =
         factors.iter().zip(worth).map(|(factor, worth)| -0.5 * worth * (factor.ln() + 1.0 / factor)).sum();
-    each_meaning(units, shares, |reading, meaning, weight| {
-        height += weight * ln_density(meaning.residual, variance(reading, meaning, factors));
-    });
+    for Told { reading, meaning, square, weight } in told {
+        let whole = Errors { factors, square: *square }.variance(reading, meaning);
+        height += weight * ln_density(meaning.residual, whole);
+    }
     height
 }

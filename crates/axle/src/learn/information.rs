@@ -8,16 +8,30 @@
 //! I = E[−∂²] − Var[∂]       over the stories, by ln φ and by the logarithm of the odds of r
 //! ```
 //!
-//! and the inverse of I, over all parameters together, is their covariance. A beta distribution with the same mean and the same
+//! What readings of one order leave open hangs together, because they all scatter by one multiple k. With the slopes `s` of a whole
+//! order, the variance is therefore that within each multiple and that between them (law of total variance):
+//!
+//! ```text
+//! Var[∂] = Σ P(k) Var[s | k] + Σ P(k) (E[s | k] − E[s])²
+//! ```
+//!
+//! Leaving out the second would count an order of twenty readings that are all off as twenty witnesses.
+//!
+//! The inverse of I, over all parameters together, is their covariance. A beta distribution with the same mean and the same
 //! curvature as the posterior of a rate, and a scaled inverse chi-squared distribution for a factor, then state its interval.
 //! Where nothing is open, these are the conjugate posteriors themselves.
 
-use nalgebra::DMatrix;
+use nalgebra::{DMatrix, DVector};
 
 use super::conjugate::{RateBelief, VarianceBelief};
-use super::estimate::{Estimate, each_meaning, shares_of_factors, variance};
-use super::observe::{Meaning, Observed, Unit};
+use super::estimate::{Estimate, Told, told};
+use super::observe::{Meaning, Observed, Order, Unit};
 use super::parameter::Parameters;
+use super::variance::Errors;
+use super::weigh::{Level, Shares};
+
+/// Stories less likely than this leave nothing open that would show.
+const LEAST: f64 = 1e-9;
 
 /// What is believed of the variance of every uncertainty, as a multiple of the catalog's, and of every rate.
 pub(super) struct Beliefs {
@@ -27,10 +41,10 @@ pub(super) struct Beliefs {
 }
 
 /// The beliefs that an estimate comes to.
-pub(super) fn beliefs(units: &[Unit], parameters: &Parameters, rates_are_worth: f64, estimate: &Estimate) -> Beliefs {
+pub(super) fn beliefs(orders: &[Order], parameters: &Parameters, rates_are_worth: f64, estimate: &Estimate) -> Beliefs {
     let state = &estimate.state;
     let parts = state.factors.len();
-    let complete = Complete { factors: &state.factors };
+    let complete = Complete { factors: &state.factors, rates: state.rates.len() };
     let mut information = DMatrix::zeros(parts + state.rates.len(), parts + state.rates.len());
     for at in 0..parts {
         information[(at, at)] = 0.5 * parameters.factors[at] / state.factors[at];
@@ -38,11 +52,11 @@ pub(super) fn beliefs(units: &[Unit], parameters: &Parameters, rates_are_worth: 
     for (at, (rate, (_, readings))) in state.rates.iter().zip(&estimate.counts).enumerate() {
         information[(parts + at, parts + at)] = (rates_are_worth + readings) * rate * (1.0 - rate);
     }
-    each_meaning(units, &estimate.shares, |reading, meaning, weight| {
-        complete.curve(reading, meaning, weight, &mut information);
-    });
-    for (unit, shares) in units.iter().zip(&estimate.shares) {
-        complete.leave_open(unit, shares, &mut information);
+    for told in told(orders, &estimate.weighed) {
+        complete.curve(&told, &mut information);
+    }
+    for (order, levels) in orders.iter().zip(&estimate.weighed) {
+        complete.leave_open_between(order, levels, &mut information);
     }
     let known = information.diagonal();
     let covariance = information.cholesky().map(|root| root.inverse());
@@ -73,9 +87,10 @@ pub(super) fn beliefs(units: &[Unit], parameters: &Parameters, rates_are_worth: 
     Beliefs { uncertainties: uncertainties.collect(), rates: rates.collect() }
 }
 
-/// The complete story: every reading's meaning known.
+/// The complete story: the multiple of every order and the meaning of every reading known.
 struct Complete<'a> {
     factors: &'a [f64],
+    rates: usize,
 }
 
 impl Complete<'_> {
@@ -85,21 +100,23 @@ impl Complete<'_> {
     }
 
     /// The curvature by ln φ that one meaning adds.
-    fn curve(&self, reading: &Observed, meaning: &Meaning, weight: f64, information: &mut DMatrix<f64>) {
-        let whole = variance(reading, meaning, self.factors);
-        let square = meaning.residual.powi(2) / whole;
+    fn curve(&self, told: &Told<'_>, information: &mut DMatrix<f64>) {
+        let Told { reading, meaning, square, weight } = told;
+        let errors = Errors { factors: self.factors, square: *square };
+        let whole = errors.variance(reading, meaning);
+        let squared = meaning.residual.powi(2) / whole;
         let mut shares = Vec::new();
-        shares_of_factors(reading, meaning, self.factors, whole, &mut shares);
+        errors.shares_of_factors(reading, meaning, whole, &mut shares);
         for (one, own) in &shares {
             for (other, others) in &shares {
-                information[(*one, *other)] += weight * own * others * (square - 0.5);
+                information[(*one, *other)] += weight * own * others * (squared - 0.5);
             }
         }
         for part in &reading.parts {
-            let share = meaning.stretch * part.now(self.factors) / whole;
+            let share = meaning.stretch * errors.part(part) / whole;
             for one in part.each_factor() {
                 for other in part.each_factor() {
-                    information[(one, other)] -= 0.5 * weight * share * (square - 1.0);
+                    information[(one, other)] -= 0.5 * weight * share * (squared - 1.0);
                 }
             }
         }
@@ -107,36 +124,64 @@ impl Complete<'_> {
 
     /// The slopes of one meaning: by ln φ of each factor, and by the odds of its own mistake. What all meanings of a reading
     /// have in common does not vary and is left out.
-    fn slopes(&self, reading: &Observed, meaning: &Meaning) -> Vec<(usize, f64)> {
-        let whole = variance(reading, meaning, self.factors);
+    fn slopes(&self, reading: &Observed, meaning: &Meaning, square: f64) -> Vec<(usize, f64)> {
+        let errors = Errors { factors: self.factors, square };
+        let whole = errors.variance(reading, meaning);
         let surprise = meaning.residual.powi(2) / whole - 1.0;
         let mut slopes = Vec::new();
-        shares_of_factors(reading, meaning, self.factors, whole, &mut slopes);
+        errors.shares_of_factors(reading, meaning, whole, &mut slopes);
         for (_, slope) in &mut slopes {
             *slope *= 0.5 * reading.weight * surprise;
         }
         slopes.extend(meaning.mistake.map(|(rate, _)| (self.factor_count() + rate, 1.0)));
-        slopes
+        gathered(slopes)
     }
 
-    /// Takes off what the stories of a unit leave open.
-    fn leave_open(&self, unit: &Unit, shares: &super::estimate::Shares, information: &mut DMatrix<f64>) {
-        /// Stories less likely than this leave nothing open that would show.
-        const LEAST: f64 = 1e-9;
+    /// Takes off what the stories of an order leave open: at each multiple what the readings do, and which multiple it is. All
+    /// readings of an order hang on that one, so it is the slopes of the whole order that vary.
+    fn leave_open_between(&self, order: &Order, levels: &[Level], information: &mut DMatrix<f64>) {
+        let mut mean: DVector<f64> = DVector::zeros(self.factor_count() + self.rates);
+        let mut each = Vec::with_capacity(levels.len());
+        for level in levels.iter().filter(|level| level.probability > LEAST) {
+            let mut whole: DVector<f64> = DVector::zeros(mean.len());
+            for (unit, shares) in order.units.iter().zip(&level.shares) {
+                for (at, slope) in self.leave_open(unit, shares, level, information) {
+                    whole[at] += slope;
+                }
+            }
+            mean.axpy(level.probability, &whole, 1.0);
+            each.push((level.probability, whole));
+        }
+        for (probability, whole) in each.iter().filter(|_| each.len() > 1) {
+            let change = whole - &mean;
+            information.ger(-probability, &change, &change, 1.0);
+        }
+    }
 
+    /// Takes off what the stories of a unit leave open at one multiple, as often as that is so, and gives its mean slopes.
+    fn leave_open(
+        &self,
+        unit: &Unit,
+        shares: &Shares,
+        level: &Level,
+        information: &mut DMatrix<f64>,
+    ) -> Vec<(usize, f64)> {
+        let (often, square) = (level.probability, level.square);
         // The mean slopes of each reading where no slip spoilt it together with others.
         let mut means: Vec<Vec<(usize, f64)>> = Vec::with_capacity(unit.readings.len());
         for ((reading, responsibilities), apart) in unit.readings.iter().zip(&shares.meanings).zip(&shares.apart) {
+            let apart = often * apart;
             let mut mean: Vec<(usize, f64)> = Vec::new();
             for (meaning, responsibility) in reading.meanings.iter().zip(responsibilities) {
                 if *responsibility <= LEAST {
                     continue;
                 }
-                let slopes = self.slopes(reading, meaning);
+                let slopes = self.slopes(reading, meaning, square);
                 outer(&slopes, -apart * responsibility, information);
                 mean.extend(slopes.iter().map(|(at, slope)| (*at, responsibility * slope)));
             }
-            outer(&mean, *apart, information);
+            let mean = gathered(mean);
+            outer(&mean, apart, information);
             means.push(mean);
         }
         // What a slip in several readings changes against none: its own odds, and the slopes of the readings that it spoils.
@@ -148,22 +193,37 @@ impl Complete<'_> {
             .map(|(tie, chance)| {
                 let mut change = vec![(self.factor_count() + tie.rate.0, 1.0)];
                 for (at, meaning) in &tie.members {
-                    change.extend(self.slopes(&unit.readings[*at], meaning));
+                    change.extend(self.slopes(&unit.readings[*at], meaning, square));
                     change.extend(means[*at].iter().map(|(at, slope)| (*at, -slope)));
                 }
-                (*chance, change)
+                (*chance, gathered(change))
             })
             .collect();
         let mut mean: Vec<(usize, f64)> = Vec::new();
         for (chance, change) in &changes {
-            outer(change, -chance, information);
+            outer(change, -often * chance, information);
             mean.extend(change.iter().map(|(at, slope)| (*at, chance * slope)));
         }
-        outer(&mean, 1.0, information);
+        outer(&gathered(mean.clone()), often, information);
+        mean.extend(means.into_iter().flatten());
+        mean
     }
 }
 
-/// Adds `factor · s sᵀ`; a place that stands in the list twice counts with its sum.
+/// The slopes with each place once, where one that stood there several times counts with its sum.
+fn gathered(mut slopes: Vec<(usize, f64)>) -> Vec<(usize, f64)> {
+    slopes.sort_by_key(|(at, _)| *at);
+    slopes.dedup_by(|next, kept| {
+        let same = next.0 == kept.0;
+        if same {
+            kept.1 += next.1;
+        }
+        same
+    });
+    slopes
+}
+
+/// Adds `factor · s sᵀ`.
 fn outer(slopes: &[(usize, f64)], factor: f64, to: &mut DMatrix<f64>) {
     for (one, own) in slopes {
         for (other, others) in slopes {

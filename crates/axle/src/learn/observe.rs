@@ -20,6 +20,12 @@ use crate::truth::{Topics, posterior};
 /// the reading's standard uncertainty: one part in a hundred of the variance.
 const FOLLOWS_WITHIN: f64 = 0.1;
 
+/// The readings of one finished order. By how much they scatter is the same for all of them.
+#[derive(Debug)]
+pub(super) struct Order {
+    pub units: Vec<Unit>,
+}
+
 /// The readings of one topic of an order, with the slips that spoil several of them together.
 #[derive(Debug)]
 pub(super) struct Unit {
@@ -102,19 +108,19 @@ pub enum SkipReason {
     RepeatsDisagree,
 }
 
-/// The readings of one order.
+/// The readings of one order, and how many of them have a known truth.
 pub(super) fn observe(
     order: &FinishedOrder,
     catalog: &Catalog,
     parameters: &Parameters,
-    units: &mut Vec<Unit>,
     skipped: &mut Vec<Skipped>,
-) -> Result<usize, ModelError> {
+) -> Result<(Order, usize), ModelError> {
     let FinishedOrder { sheet, truth } = order;
     let differential = truth.differential(Some(sheet), catalog);
     let topics = Topics::new(truth, Some(sheet), catalog, &differential);
     let taken = take_in(sheet, catalog);
     let mut claimed = vec![false; taken.len()];
+    let mut units = Vec::new();
     let mut observed = 0;
     for geometry in topics.all() {
         let axle = posterior(truth, geometry, geometry.priors(), catalog)?;
@@ -139,7 +145,8 @@ pub(super) fn observe(
     for (one, _) in taken.iter().zip(&claimed).filter(|(_, claimed)| !**claimed) {
         skipped.push(skip(sheet, one, SkipReason::NoHoleCount));
     }
-    Ok(observed)
+    units.sort_by(Unit::by_content);
+    Ok((Order { units }, observed))
 }
 
 fn alone(reading: Observed) -> Unit {
@@ -359,9 +366,18 @@ impl Desk<'_> {
     }
 }
 
-impl Unit {
-    /// An order of units by their content alone, so that sums do not depend on the order of the files.
+impl Order {
+    /// Sorts finished orders by their content alone, so that sums do not depend on the order of the files.
     pub fn by_content(&self, other: &Self) -> Ordering {
+        let differing =
+            self.units.iter().zip(&other.units).map(|(one, another)| one.by_content(another)).find(|one| one.is_ne());
+        differing.unwrap_or(self.units.len().cmp(&other.units.len()))
+    }
+}
+
+impl Unit {
+    /// The same for the units of an order.
+    fn by_content(&self, other: &Self) -> Ordering {
         let (own, others) = (self.numbers(), other.numbers());
         let differing =
             own.iter().zip(&others).map(|(one, another)| one.total_cmp(another)).find(|order| order.is_ne());

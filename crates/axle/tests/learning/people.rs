@@ -94,8 +94,8 @@ fn text(number: f64) -> String {
 }
 
 /// Mistakes that the simulation does not make as a review undoes them, so that their rates are not the ones that it was given. It
-/// swaps the two shafts only, never a pair of reaches or of half widths; and it swaps digits first and adds the error then, which
-/// changes digits that a review would swap back.
+/// swaps the two shafts or everything of the housing, never a single pair of reaches or of half widths; and it swaps digits first
+/// and adds the error then, which changes digits that a review would swap back.
 pub fn is_simulated_otherwise(kind: MistakeKind) -> bool {
     matches!(kind, MistakeKind::LeftRightSwapped | MistakeKind::DigitsSwapped)
 }

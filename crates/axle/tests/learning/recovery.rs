@@ -2,7 +2,7 @@
 
 use axle::learn::{Learned, Occasion, UncertaintyPart, learn};
 use axle::simulate::{People, Zeal};
-use catalog::Catalog;
+use catalog::{Catalog, Scatter};
 use quantity::{Length, LengthExt, Limit};
 
 use crate::people::{drawn_from_the_catalog, finished, is_simulated_otherwise};
@@ -128,4 +128,33 @@ fn rates_that_differ_by_two_and_three_are_recovered() {
     }
     println!("intervals that hold the truth: {} of {}", much.held, much.of);
     assert!(much.of >= 50 && much.share() >= 0.9, "{much:?}");
+}
+
+/// Four orders in 44 whose readings all scatter three times as far. They are drawn, as the other 40 are, with a catalog that takes
+/// no sheet for careless, so that it is known which they are. The shipped catalog finds them, and learns of everybody what is true of
+/// the 40; one that takes no sheet for careless lays the errors of the four to everybody's instruments.
+#[test]
+fn careless_sheets_are_told_from_the_rest() {
+    let shipped = Catalog::shipped().unwrap();
+    let mut alike = shipped.clone();
+    alike.settings.beliefs.scatter = vec![Scatter { multiple: 1.0, share: 1.0 }];
+    let mut orders = finished(&alike, &People::default(), Zeal::Full, 40, 401);
+    orders.extend(finished(&alike, &People { noise: 3.0, ..People::default() }, Zeal::Full, 4, 402));
+
+    let learned = learn(&orders, &shipped).unwrap();
+    let found: Vec<(f64, f64)> = learned.scatter.iter().map(|one| (one.multiple, one.orders)).collect();
+    // The mean of all factors, by their logarithms.
+    let mean = |learned: &Learned| {
+        let sum: f64 = learned.uncertainties.iter().map(|one| one.factor().ln()).sum();
+        (sum / learned.uncertainties.len() as f64).exp()
+    };
+    let all_alike = learn(&orders, &alike).unwrap();
+    let (told, mixed) = (mean(&learned), mean(&all_alike));
+    println!("orders by multiple {found:.2?}; learned {told:.3} times, where no sheet is careless {mixed:.3} times");
+    assert_eq!(all_alike.scatter.len(), 1);
+    assert!((found.iter().map(|(_, orders)| orders).sum::<f64>() - 44.0).abs() < 1e-9);
+    assert!((found[1].1 + found[2].1 - 4.0).abs() < 0.5 && found[2].1 > 3.0, "{found:?}");
+    // Each factor is known to about 15 %, and there are forty that hang together by instruments.
+    assert!((told - 1.0).abs() < 0.07, "{told}");
+    assert!(mixed > 1.1 * told, "{mixed} beside {told}");
 }

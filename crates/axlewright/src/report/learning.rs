@@ -49,6 +49,10 @@ pub fn learning_report(
         }
     }
     lines.words(&about_the_rest(same.len(), learned.uncertainties.len(), settings.written_from), Ink::Faint);
+    if let Some(words) = careless(learned) {
+        lines.gap();
+        lines.words(&words, Ink::Plain);
+    }
 
     lines.heading("What goes wrong, and how often");
     let (changed, same): (Vec<_>, Vec<_>) = learned.rates.iter().partition(|one| one.changed_by(settings.written_from));
@@ -98,6 +102,21 @@ fn about_the_rest(same: usize, of: usize, share: f64) -> String {
             "{same} more changed by less than {share:.0} % and stay as they are, as does what the orders say nothing of."
         ),
     }
+}
+
+/// How many orders scatter more than the rest; nothing to say where the catalog believes that all scatter alike.
+fn careless(learned: &Learned) -> Option<String> {
+    let (_, larger) = learned.scatter.split_first()?;
+    let parts: Vec<String> = larger
+        .iter()
+        .map(|level| format!("{:.1} by {} times ({:.1} expected)", level.orders, level.multiple, level.expected))
+        .collect();
+    (!parts.is_empty() && learned.orders > 0).then(|| {
+        format!(
+            "Orders of which every reading scatters more than the rest: about {}. What is learned here is beside that.",
+            parts.join(" and ")
+        )
+    })
 }
 
 fn readings_that(count: usize, reason: SkipReason) -> String {

@@ -41,7 +41,7 @@ mod verdict;
 mod worth;
 
 pub use assemble::{review, review_without_questions};
-pub use catalog::{BearingKind, BrakeKind, Catalog, Measurand};
+pub use catalog::{BearingKind, BrakeKind, Catalog, Measurand, Sides};
 pub use fitted::{
     Fitted, FittedAccessHole, FittedBearing, FittedBrake, FittedDifferential, FittedHousingEnd, FittedShaft,
     FittedSide, FittedSize, FittedSpline, OverPins,

@@ -5,7 +5,7 @@ mod solid_file;
 use std::io;
 use std::path::Path;
 
-use axle::{Sheet, Side};
+use axle::{Sheet, Side, Verdict};
 use drawing::{Request, Standard, Units, View};
 use quantity::Leading;
 
@@ -63,7 +63,7 @@ pub fn draw(arguments: &DrawArguments, streams: &mut Streams) -> io::Result<Exit
         units: units(arguments, sheet),
         date: arguments.date.as_deref().unwrap_or("not dated"),
         revision: &arguments.revision,
-        approved: arguments.approved,
+        approved: arguments.approved && review.verdict == Verdict::Cut,
     };
     let drawn = drawing::draw(sheet, review, &request);
     to_file_or_output(&write(&drawn), &drawn.title, arguments.out.as_deref(), streams)

@@ -5,6 +5,7 @@
 //! into a solid and writes that. Nothing here does I/O or reads a clock: the date of a drawing is an argument.
 
 mod arrow;
+mod balloon;
 mod board;
 mod column;
 mod dimension;
@@ -24,9 +25,11 @@ mod svg;
 mod title_block;
 mod view;
 
+pub use balloon::{Balloon, Numbers, with_balloons};
 pub use dxf::dxf;
 pub use ink::{INKS, Ink};
 pub use item::{Dimension, Drawing, Item, Measure, Text};
+pub use label::{Closeness, in_words, limits_in_words};
 pub use point::{Point, Rectangle};
 pub use shape::{
     END_CHAMFER_MM, HardCase, OutlinePiece, PILOT_CHAMFER_MM, ShaftShape, Size, SizeBasis, Step, StepKind, Surroundings,
@@ -35,4 +38,4 @@ pub use solid::{StepError, StepUnit};
 pub use solid_shaft::{MissingSize, SolidRefusal, SolidShaft, StepRequest, step};
 pub use style::{Standard, Style, Units};
 pub use svg::svg;
-pub use view::{Request, View, draw};
+pub use view::{FACE_RUNOUT_MM, Request, View, draw};

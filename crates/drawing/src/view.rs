@@ -18,6 +18,8 @@ use crate::style::{Standard, Style, Units};
 
 use placing::{Patience, Picture, Placing};
 
+pub use shaft::FACE_RUNOUT_MM;
+
 /// What a drawing shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum View {
@@ -46,7 +48,7 @@ pub struct Request<'a> {
     pub date: &'a str,
     /// The revision.
     pub revision: &'a str,
-    /// Whether somebody has approved the drawing for manufacture.
+    /// Whether somebody has approved the drawing for manufacture. It is never believed of an order that stops.
     pub approved: bool,
 }
 

@@ -6,7 +6,7 @@
 
 use axle::simulate::{Chance, People, Zeal, draw_vehicle, measure};
 use axle::{AccessHole, Catalog, Review, Sheet, Side};
-use drawing::{Drawing, Point, Rectangle, Request, Standard, Units, View, draw};
+use drawing::{Drawing, Item, Numbers, Point, Rectangle, Request, Standard, Units, View, draw, with_balloons};
 use quantity::millimetres;
 use rand::rngs::StdRng;
 use rand::{RngExt, SeedableRng};
@@ -117,10 +117,39 @@ fn look_at(orders: u64, zeal: Zeal) -> (usize, usize) {
                     println!("order {number}, {view:?}, {look:?}, scale {}: {}", drawing.scale, no_room(&drawing));
                 }
                 lacking += usize::from(says_no_room);
+                with_balloons_too(drawing, number);
             }
         }
     }
     (drawings, lacking)
+}
+
+/// A drawing with balloons keeps everything that it had and has a circle for each dimension, none of them over anything.
+fn with_balloons_too(mut drawing: Drawing, number: u64) {
+    let before = drawing.items.clone();
+    let balloons = with_balloons(&mut drawing, &mut Numbers::default());
+    assert!(drawing.items.starts_with(&before));
+    let found = faults(&drawing);
+    assert!(found.is_empty(), "order {number}, with balloons: {found:#?}");
+    let mut dimensions = 0;
+    for item in &before {
+        item.each_dimension(&mut |_| dimensions += 1);
+    }
+    assert_eq!(balloons.len(), dimensions);
+    let crowded: Vec<_> = balloons.iter().filter(|balloon| !balloon.drawn).collect();
+    assert!(crowded.is_empty(), "order {number}: no room for {crowded:?}");
+    let circles = drawing.items[before.len()..].iter().filter_map(|item| match item {
+        Item::Circle { centre, radius, .. } => Some((*centre, *radius)),
+        _ => None,
+    });
+    for (centre, radius) in circles {
+        let around = Rectangle::around(centre, centre).grown(radius);
+        for item in &before {
+            item.each_text(&mut |text| {
+                assert!(!text.room().overlaps(&around), "order {number}: a balloon over {}", text.words)
+            });
+        }
+    }
 }
 
 #[test]

@@ -11,8 +11,8 @@ use crate::point::{Point, Rectangle, at};
 use crate::shape::{ShaftShape, Size, Step, StepKind};
 use crate::style::{Roughness, Style};
 
-/// Runout of the wheel face against the journal: 0.003 in. Common practice, no source.
-const FACE_RUNOUT_MM: f64 = 0.076;
+/// Runout of the wheel face against the journal, in millimetres: 0.003 in. Common practice, no source.
+pub const FACE_RUNOUT_MM: f64 = 0.076;
 
 /// The shaft at a scale.
 pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Rectangle, patience: Patience) -> Picture {

@@ -74,7 +74,7 @@ pub(super) fn around(
         date: request.date,
         scale: scale.to_owned(),
         verdict,
-        approved: request.approved && review.verdict == Verdict::Cut,
+        approved: request.approved && review.verdict != Verdict::Stop,
     };
     let block = Rectangle { top: room.bottom + HEIGHT, ..room };
     items.extend(title_block(style, block, &title));

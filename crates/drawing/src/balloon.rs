@@ -1,0 +1,221 @@
+//! Balloons: a number in a circle beside each dimension, so that an inspection report can name it.
+//!
+//! A balloon stands at the nearest free place around the text of its dimension, and a leader ties it to the text where it
+//! could be taken for another's. A size keeps its number over all drawings that share [`Numbers`].
+
+use axle::Side;
+
+use crate::ink::Ink;
+use crate::item::{Dimension, Drawing, Item, Stand, circle, line, text};
+use crate::lettering;
+use crate::point::{Point, Rectangle, at};
+
+/// A dimension with its number.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Balloon {
+    /// The number in the circle.
+    pub number: u32,
+    /// Name of the dimension: `overall_length`.
+    pub name: String,
+    /// The side, where the drawing shows both.
+    pub side: Option<Side>,
+    /// What the dimension says, in one line.
+    pub words: String,
+    /// Whether the circle found room on the drawing.
+    pub drawn: bool,
+}
+
+/// The numbers that were given out, in the order in which they were.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Numbers {
+    given: Vec<String>,
+}
+
+impl Numbers {
+    /// The number of a dimension: the one that it has, or the next.
+    pub fn of(&mut self, name: &str) -> u32 {
+        let at = self.given.iter().position(|given| given == name).unwrap_or_else(|| {
+            self.given.push(name.to_owned());
+            self.given.len() - 1
+        });
+        u32::try_from(at + 1).unwrap_or(u32::MAX)
+    }
+}
+
+/// Radius of a balloon, in heights of small lettering.
+const RADIUS: f64 = 1.15;
+
+/// Between a balloon and what it must not touch, in millimetres.
+const CLEAR: f64 = 0.7;
+
+/// Farther from the text than this, in millimetres, a leader ties the balloon to it.
+const TIED_FROM: f64 = 1.2;
+
+/// Gives every dimension of a drawing its balloon.
+///
+/// ```
+/// use drawing::{Numbers, Request, Standard, Units, View};
+/// let catalog = axle::Catalog::shipped()?;
+/// let text = "[order]\nreference = \"KB-0001\"\nuse = \"street\"\nunit = \"mm\"\nsides = [\"left\"]\n";
+/// let sheet = axle::read_sheet("sheet.toml", text, &catalog)?;
+/// let review = axle::review(&sheet, &catalog)?;
+/// let request = Request {
+///     view: View::Shaft,
+///     side: axle::Side::Left,
+///     standard: Standard::Iso,
+///     units: Units::Millimetre,
+///     date: "not dated",
+///     revision: "1",
+///     approved: false,
+/// };
+/// let mut drawn = drawing::draw(&sheet, &review, &request);
+/// let mut numbers = Numbers::default();
+/// let balloons = drawing::with_balloons(&mut drawn, &mut numbers);
+/// assert_eq!(balloons[0].number, 1);
+/// assert!(balloons.iter().any(|balloon| balloon.name == "overall_length"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn with_balloons(drawing: &mut Drawing, numbers: &mut Numbers) -> Vec<Balloon> {
+    let style = drawing.style;
+    let mut taken = Taken::by(&drawing.items, style.frame().grown(-1.0));
+    let mut dimensions: Vec<Dimension> = Vec::new();
+    for item in &drawing.items {
+        item.each_dimension(&mut |dimension| dimensions.push(dimension.clone()));
+    }
+    let mut balloons = Vec::new();
+    for dimension in dimensions {
+        let number = numbers.of(&dimension.name);
+        let room = text_room(&dimension);
+        let near = taken.near(&room);
+        let place = places(&room, RADIUS * style.small).find(|place| near.is_free(place));
+        if let Some(place) = &place {
+            taken.texts.push(place.room());
+            drawing.items.extend(place.items(number, style.small));
+        }
+        balloons.push(Balloon {
+            number,
+            name: dimension.name,
+            side: dimension.side,
+            words: dimension.words,
+            drawn: place.is_some(),
+        });
+    }
+    balloons
+}
+
+/// A place for a balloon.
+#[derive(Debug, Clone, Copy)]
+struct Place {
+    centre: Point,
+    radius: f64,
+    /// From the circle to the text, where a leader ties them.
+    leader: Option<(Point, Point)>,
+}
+
+/// Places around a text, the nearest first.
+fn places(text: &Rectangle, radius: f64) -> impl Iterator<Item = Place> {
+    let text = *text;
+    // Left and right of the text before above and below it: there it is read with the text.
+    let directions =
+        [(-1.0, 0.0), (1.0, 0.0), (-1.0, 1.0), (1.0, 1.0), (-1.0, -1.0), (1.0, -1.0), (0.0, 1.0), (0.0, -1.0)];
+    (0..36).flat_map(move |ring| {
+        directions.into_iter().map(move |(across, up): (f64, f64)| {
+            let reach = CLEAR + 0.7 * f64::from(ring) + radius;
+            // On the slant the corner of the text is as far away as its side is on the level.
+            let slant = if across != 0.0 && up != 0.0 { std::f64::consts::FRAC_1_SQRT_2 } else { 1.0 };
+            let centre = text
+                .middle()
+                .by(across * (0.5 * text.width() + slant * reach), up * (0.5 * text.height() + slant * reach));
+            let near = at(centre.x.clamp(text.left, text.right), centre.y.clamp(text.bottom, text.top));
+            let far = centre.distance(near);
+            let share = |part: f64| {
+                at(centre.x + (near.x - centre.x) * part / far, centre.y + (near.y - centre.y) * part / far)
+            };
+            let leader = (far - radius > TIED_FROM).then(|| (share(radius), share(far - 0.3)));
+            Place { centre, radius, leader }
+        })
+    })
+}
+
+impl Place {
+    fn room(&self) -> Rectangle {
+        Rectangle::around(self.centre, self.centre).grown(self.radius)
+    }
+
+    fn items(&self, number: u32, height: f64) -> Vec<Item> {
+        let words = number.to_string();
+        // Two digits go into the same circle in smaller letters.
+        let height = height.min(1.45 * self.radius / lettering::width(&words, 1.0));
+        let foot = self.centre.by(0.0, -0.5 * height);
+        let mut items = vec![
+            circle(Ink::Note, self.centre, self.radius),
+            Item::Text(text(Ink::Note, foot, height, Stand::Middle, words)),
+        ];
+        items.extend(self.leader.map(|(from, to)| line(Ink::Dimension, from, to)));
+        items
+    }
+}
+
+/// What lies on the paper already.
+struct Taken {
+    field: Rectangle,
+    texts: Vec<Rectangle>,
+    strokes: Vec<(Point, Point)>,
+}
+
+impl Taken {
+    fn by(items: &[Item], field: Rectangle) -> Self {
+        let mut taken = Self { field, texts: Vec::new(), strokes: Vec::new() };
+        for item in items {
+            item.each_text(&mut |text| taken.texts.push(text.room()));
+            item.each_stroke(&mut |from, to| taken.strokes.push((from, to)));
+        }
+        taken
+    }
+
+    /// What lies as near to a text as its balloon can.
+    fn near(&self, text: &Rectangle) -> Self {
+        let around = text.grown(36.0);
+        Self {
+            field: self.field,
+            texts: self.texts.iter().copied().filter(|room| room.overlaps(&around)).collect(),
+            strokes: self.strokes.iter().copied().filter(|(from, to)| around.is_crossed(*from, *to)).collect(),
+        }
+    }
+
+    fn is_free(&self, place: &Place) -> bool {
+        let room = place.room().grown(0.5 * CLEAR);
+        self.field.holds(&room)
+            && !self.texts.iter().any(|text| text.overlaps(&room))
+            && !self.strokes.iter().any(|(from, to)| room.is_crossed(*from, *to))
+            && place.leader.is_none_or(|(from, to)| !self.texts.iter().any(|text| text.is_crossed(from, to)))
+    }
+}
+
+/// The room of all texts of a dimension.
+fn text_room(dimension: &Dimension) -> Rectangle {
+    let mut whole: Option<Rectangle> = None;
+    for item in &dimension.items {
+        item.each_text(&mut |text| {
+            let room = text.room();
+            whole = Some(whole.map_or(room, |known| Rectangle {
+                left: known.left.min(room.left),
+                bottom: known.bottom.min(room.bottom),
+                right: known.right.max(room.right),
+                top: known.top.max(room.top),
+            }));
+        });
+    }
+    whole.unwrap_or(Rectangle::around(dimension.text_middle, dimension.text_middle))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Numbers;
+
+    #[test]
+    fn a_size_keeps_its_number() {
+        let mut numbers = Numbers::default();
+        assert_eq!(["a", "b", "a", "c"].map(|name| numbers.of(name)), [1, 2, 1, 3]);
+    }
+}

@@ -15,7 +15,7 @@ pub const PERMITTED: &[(&str, &[&str])] = &[
     ("axle", &["quantity", "placed", "reconcile", "elements", "catalog"]),
     ("solid", &[]),
     ("drawing", &["quantity", "axle", "solid"]),
-    ("paperwork", &["drawing", "axle"]),
+    ("paperwork", &["quantity", "placed", "axle", "drawing"]),
     ("book", &["quantity"]),
     ("desk", &["book", "paperwork", "drawing", "axle", "catalog"]),
     (

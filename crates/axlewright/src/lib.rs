@@ -13,13 +13,16 @@ mod exit_status;
 mod explain;
 mod intake;
 mod learn;
+mod papers;
 mod plot;
 mod reference_pages;
 mod report;
+mod shop_folder;
 mod simulate;
 mod streams;
 mod stress_plot;
 mod text_file;
+mod today;
 pub mod wire;
 
 use std::ffi::OsString;
@@ -71,6 +74,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitStatus {
         Command::Explain(explain) => explain::explain(explain, &mut streams),
         Command::Plot(plotted) => plot::plot(plotted, &mut streams),
         Command::Draw(drawn) => draw::draw(drawn, &mut streams),
+        Command::Papers(wanted) => papers::papers(wanted, &mut streams),
         Command::Completions { shell } => reference_pages::completions(*shell, &mut streams),
         Command::Man { command } => reference_pages::man(command.as_deref(), &mut streams),
         Command::Bearing(bearing) => {

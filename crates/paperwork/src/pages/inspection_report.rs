@@ -1,0 +1,186 @@
+//! The inspection report: one row for each characteristic, with the number of its balloon on the drawing, its requirement, a
+//! gauge, and room for what was found.
+
+use axle::Side;
+use drawing::{Closeness, ShaftShape, Size, Style, in_words, limits_in_words};
+use serde::Serialize;
+
+use super::shop_drawing::Drawings;
+use crate::job::Job;
+use crate::wording::{capitalised, limits, size};
+
+/// The inspection report.
+#[derive(Debug, Clone, Serialize)]
+pub struct InspectionReport {
+    /// One form for each shaft.
+    pub shafts: Vec<InspectedShaft>,
+}
+
+/// The form of one shaft.
+#[derive(Debug, Clone, Serialize)]
+pub struct InspectedShaft {
+    /// `left` or `right`.
+    pub side: &'static str,
+    /// What is inspected.
+    pub rows: Vec<Characteristic>,
+}
+
+/// One characteristic.
+#[derive(Debug, Clone, Serialize)]
+pub struct Characteristic {
+    /// The number of its balloon; none where the drawing says it in words.
+    pub number: Option<u32>,
+    /// What it is.
+    pub what: String,
+    /// The requirement with its limits.
+    pub requirement: String,
+    /// The gauge.
+    pub gauge: &'static str,
+    /// Whether the requirement was assumed.
+    pub assumed: bool,
+}
+
+/// Sizes that have the closeness of a ground seat.
+const GROUND: [&str; 5] =
+    ["register_diameter", "wheel_pilot_diameter", "journal_diameter", "ring_seat_diameter", "seal_journal_diameter"];
+
+/// Closer than this in all, in millimetres, a caliper does not do. Common practice, no source.
+const MICROMETER_BELOW_MM: f64 = 0.1;
+
+/// Longer than this, in millimetres, a length is past a caliper. Common practice, no source.
+const CALIPER_UP_TO_MM: f64 = 300.0;
+
+impl InspectionReport {
+    /// The report of a job, with the balloons of its drawings.
+    #[must_use]
+    pub fn of(job: &Job<'_>, drawings: &Drawings) -> Self {
+        let shafts = job
+            .sides()
+            .into_iter()
+            .map(|side| InspectedShaft { side: side.words(), rows: rows(job, drawings, side) })
+            .collect();
+        Self { shafts }
+    }
+}
+
+fn rows(job: &Job<'_>, drawings: &Drawings, side: Side) -> Vec<Characteristic> {
+    let style = job.style();
+    let shape = ShaftShape::of(job.review, side);
+    let sizes = shape.sizes();
+    let own = drawings.sheets.iter().filter(|sheet| sheet.side.is_none_or(|of| of == side));
+    let mut balloons: Vec<_> = own.flat_map(|sheet| &sheet.balloons).collect();
+    balloons.sort_by_key(|balloon| balloon.number);
+    balloons.dedup_by_key(|balloon| balloon.number);
+    let mut rows: Vec<Characteristic> = balloons
+        .into_iter()
+        .map(|balloon| {
+            let found = sizes.iter().find(|size| size.name == balloon.name).copied();
+            Characteristic {
+                number: Some(balloon.number),
+                what: found.map_or_else(|| unlisted(&balloon.name), |size| capitalised(size.words)),
+                requirement: found
+                    .and_then(|size| requirement(size, &style))
+                    .unwrap_or_else(|| format!("{}, for information", balloon.words.replace(['(', ')'], ""))),
+                gauge: found.map_or("caliper", gauge),
+                assumed: found.is_some_and(|size| size.basis == drawing::SizeBasis::Assumed),
+            }
+        })
+        .collect();
+    rows.extend(in_words_only(job, &shape, &style));
+    rows
+}
+
+fn requirement(size: &Size, style: &Style) -> Option<String> {
+    if size.name == "bolt_circle" {
+        return Some(format!("{}, exact; see the position", in_words(size.value_mm?, Closeness::Turned, style)));
+    }
+    let close = if GROUND.contains(&size.name) { Closeness::Ground } else { Closeness::Turned };
+    match (size.value_mm?, size.limits_mm) {
+        (_, Some((least, most))) => Some(limits_in_words(least, most, close, style)),
+        (value, None) => Some(format!("{}, for information", in_words(value, close, style))),
+    }
+}
+
+/// The name of a dimension that is no size of the shaft's own.
+fn unlisted(name: &str) -> String {
+    match name {
+        "chord_adjacent" => "Chord between neighbours".to_owned(),
+        "chord_alternate" => "Chord, next but one".to_owned(),
+        "chord_opposite" => "Chord across the circle".to_owned(),
+        other => capitalised(&other.replace('_', " ")),
+    }
+}
+
+fn gauge(size: &Size) -> &'static str {
+    let width = size.limits_mm.map_or(f64::INFINITY, |(least, most)| most - least);
+    match (width, size.value_mm) {
+        (width, _) if width < MICROMETER_BELOW_MM => "micrometer",
+        (_, Some(value)) if value > CALIPER_UP_TO_MM => "length bar",
+        _ if size.name.contains("fillet") => "radius gauge",
+        _ if size.name.ends_with("_height") || size.name.contains("distance") => "depth gauge",
+        _ => "caliper",
+    }
+}
+
+/// What the drawing says in its notes and tables and not with a dimension.
+fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Characteristic> {
+    let mut rows = Vec::new();
+    let mut add = |what: &str, requirement: String, gauge, assumed| {
+        rows.push(Characteristic { number: None, what: what.to_owned(), requirement, gauge, assumed });
+    };
+    for fillet in [&shape.flange_fillet, &shape.shoulder_fillet] {
+        if let Some(value) = fillet.value_mm {
+            let assumed = fillet.basis == drawing::SizeBasis::Assumed;
+            add(
+                &capitalised(fillet.words),
+                format!("radius {}", in_words(value, Closeness::Turned, style)),
+                "radius gauge",
+                assumed,
+            );
+        }
+    }
+    add(
+        "Runout of the wheel face on the journal",
+        format!("{} at most", in_words(drawing::FACE_RUNOUT_MM, Closeness::Turned, style)),
+        "dial indicator",
+        false,
+    );
+    if let (Some(holes), Some((least, most))) = (shape.holes, shape.stud_hole.limits_mm) {
+        let limits = limits_in_words(least, most, Closeness::Turned, style);
+        add("Stud holes", format!("{holes} of {limits}"), "plug gauge", false);
+    }
+    add(
+        "Position of the stud holes",
+        format!("within a zone of Ø {}", in_words(shape.hole_position_mm, Closeness::Turned, style)),
+        "hole gauge or chords",
+        false,
+    );
+    if let Some(spline) = &job.review.fitted.spline {
+        if let Some(over) = spline.over_pins {
+            add(
+                &format!("Spline, size over two pins of {}", size(over.pin, Closeness::Ground, style)),
+                limits(over.least, over.most, Closeness::Ground, style),
+                "pins and micrometer",
+                false,
+            );
+        }
+        add("Spline, number of teeth", spline.teeth.to_string(), "count", false);
+    }
+    if let Some(case) = &shape.case {
+        add("Hardness of the case", format!("{} HRC at least", case.rockwell_c), "Rockwell C", false);
+        let depth = in_words(case.depth.drawn(0.0), Closeness::Turned, style);
+        if case.depth.is_known() {
+            add(
+                "Depth of the case in the body",
+                depth,
+                "test piece of the heat",
+                case.depth.basis == drawing::SizeBasis::Assumed,
+            );
+        }
+    }
+    add("Finish of bearing and ring seat", "Ra 0.8 µm at most (32 µin)".to_owned(), "roughness tester", false);
+    add("Finish of the seal journal", "Ra 0.2 to 0.5 µm (8 to 20 µin)".to_owned(), "roughness tester", false);
+    add("Cracks", "no indication".to_owned(), "magnetic particles", false);
+    add("Mark of the side and the order", format!("{}, {}", job.review.reference, shape.side.words()), "eye", false);
+    rows
+}

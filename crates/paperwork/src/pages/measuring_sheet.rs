@@ -1,0 +1,250 @@
+//! The measuring sheet: what is still to be measured, how, and room to write it down.
+
+use axle::{Measurand, Side};
+use serde::Serialize;
+
+use crate::job::Job;
+use crate::wording::{capitalised, sentence, with_side};
+
+/// The measuring sheet.
+#[derive(Debug, Clone, Serialize)]
+pub struct MeasuringSheet {
+    /// Whether these are the readings that the review asks for; otherwise it is the whole usual list.
+    pub asked: bool,
+    /// The readings by the picture that shows them.
+    pub groups: Vec<MeasuringGroup>,
+}
+
+/// Readings that one picture shows.
+#[derive(Debug, Clone, Serialize)]
+pub struct MeasuringGroup {
+    /// Name of the picture: `shaft`, `flange`, `housing-end`, `differential`, `spline`; none for questions about parts.
+    pub picture: Option<&'static str>,
+    /// Heading.
+    pub heading: &'static str,
+    /// The readings that the picture points out, by key.
+    pub shown: Vec<&'static str>,
+    /// The readings.
+    pub rows: Vec<MeasuringRow>,
+}
+
+/// One reading to take.
+#[derive(Debug, Clone, Serialize)]
+pub struct MeasuringRow {
+    /// Its number on this sheet.
+    pub number: usize,
+    /// What to read.
+    pub what: String,
+    /// How to take it.
+    pub how: String,
+    /// What to read it with.
+    pub instrument: String,
+    /// Whether the order cannot be cut without it.
+    pub required: bool,
+    /// Whether it is a count, which has no unit.
+    pub count: bool,
+}
+
+/// What a shop wants to know of any axle, in the order in which it is measured.
+const USUAL: [Measurand; 34] = [
+    Measurand::OverallLength,
+    Measurand::ShoulderDistance,
+    Measurand::RaceDistance,
+    Measurand::BrakeOffset,
+    Measurand::FlangeThickness,
+    Measurand::FlangeDiameter,
+    Measurand::RegisterDiameter,
+    Measurand::RegisterHeight,
+    Measurand::WheelPilotDiameter,
+    Measurand::WheelPilotHeight,
+    Measurand::JournalDiameter,
+    Measurand::RingSeatDiameter,
+    Measurand::SealJournalDiameter,
+    Measurand::BearingOutside,
+    Measurand::BearingOuterWidth,
+    Measurand::HoleCount,
+    Measurand::BoltCircle,
+    Measurand::EdgeSpan,
+    Measurand::EdgeGap,
+    Measurand::StudHole,
+    Measurand::HousingBoreDiameter,
+    Measurand::HousingBoreDepth,
+    Measurand::TrappedThickness,
+    Measurand::BoltRectangleLong,
+    Measurand::BoltRectangleShort,
+    Measurand::HousingBoltHole,
+    Measurand::HousingWidth,
+    Measurand::Reach,
+    Measurand::DrumBore,
+    Measurand::DrumInside,
+    Measurand::ToothCount,
+    Measurand::SplineMajorDiameter,
+    Measurand::SplineOverPins,
+    Measurand::SplineContactLength,
+];
+
+/// Pictures with their headings, in the order of the sheet.
+const PICTURES: [(&str, &str); 5] = [
+    ("shaft", "Along the shaft"),
+    ("flange", "The flange from outboard"),
+    ("housing-end", "The housing end, the bearing and the drum"),
+    ("differential", "Through the open housing end"),
+    ("spline", "The spline"),
+];
+
+/// Which picture shows a reading.
+fn picture(measurand: Measurand) -> &'static str {
+    match measurand {
+        Measurand::OverallLength
+        | Measurand::ShoulderDistance
+        | Measurand::RaceDistance
+        | Measurand::BrakeOffset
+        | Measurand::ShoulderToEnd
+        | Measurand::FlangeThickness
+        | Measurand::RegisterHeight
+        | Measurand::WheelPilotHeight
+        | Measurand::JournalDiameter
+        | Measurand::RingSeatDiameter
+        | Measurand::SealJournalDiameter => "shaft",
+        Measurand::FlangeDiameter
+        | Measurand::RegisterDiameter
+        | Measurand::WheelPilotDiameter
+        | Measurand::BoltCircle
+        | Measurand::ChordAdjacent
+        | Measurand::ChordAlternate
+        | Measurand::ChordOpposite
+        | Measurand::EdgeGap
+        | Measurand::EdgeSpan
+        | Measurand::CentreToFarEdge
+        | Measurand::StudHole
+        | Measurand::HoleCount
+        | Measurand::KnurlDiameter => "flange",
+        Measurand::HousingBoreDepth
+        | Measurand::TrappedThickness
+        | Measurand::BearingBore
+        | Measurand::BearingOutside
+        | Measurand::BearingInnerWidth
+        | Measurand::BearingOuterWidth
+        | Measurand::HousingBoreDiameter
+        | Measurand::BoltRectangleLong
+        | Measurand::BoltRectangleShort
+        | Measurand::BoltRectangleDiagonal
+        | Measurand::HousingBoltHole
+        | Measurand::DrumBore
+        | Measurand::DrumInside
+        | Measurand::WheelBore => "housing-end",
+        Measurand::Reach | Measurand::HalfWidth | Measurand::HousingWidth | Measurand::FaceToFace => "differential",
+        Measurand::ToothCount
+        | Measurand::SplineMajorDiameter
+        | Measurand::SplineOverPins
+        | Measurand::SplineContactLength => "spline",
+    }
+}
+
+/// A reading that is wanted, before it has its number.
+struct Wanted {
+    measurand: Measurand,
+    side: Option<Side>,
+    instrument: Option<String>,
+    required: bool,
+}
+
+impl MeasuringSheet {
+    /// The sheet of a job.
+    #[must_use]
+    pub fn of(job: &Job<'_>) -> Self {
+        let mut wanted = asked(job);
+        let questions: Vec<&axle::Question> =
+            job.review.questions.iter().filter(|question| question.measurand.is_none()).collect();
+        let asked = !wanted.is_empty() || !questions.is_empty();
+        if !asked {
+            wanted = usual(job);
+        }
+        let mut groups = Vec::new();
+        let mut number = 0;
+        for (name, heading) in PICTURES {
+            let mut rows = Vec::new();
+            let mut shown = Vec::new();
+            for one in wanted.iter().filter(|one| picture(one.measurand) == name) {
+                number += 1;
+                if !shown.contains(&one.measurand.key()) {
+                    shown.push(one.measurand.key());
+                }
+                rows.push(row(job, one, number));
+            }
+            if !rows.is_empty() {
+                groups.push(MeasuringGroup { picture: Some(name), heading, shown, rows });
+            }
+        }
+        if !questions.is_empty() {
+            let rows = questions
+                .into_iter()
+                .map(|question| {
+                    number += 1;
+                    MeasuringRow {
+                        number,
+                        what: capitalised(&question.words),
+                        how: sentence(&question.how),
+                        instrument: question.instrument.clone().unwrap_or_default(),
+                        required: question.required,
+                        count: true,
+                    }
+                })
+                .collect();
+            groups.push(MeasuringGroup { picture: None, heading: "About the parts", shown: Vec::new(), rows });
+        }
+        Self { asked, groups }
+    }
+}
+
+/// What the review lacks and what it would ask.
+fn asked(job: &Job<'_>) -> Vec<Wanted> {
+    let mut wanted: Vec<Wanted> = Vec::new();
+    let mut add = |measurand, side, instrument: Option<String>, required| match wanted
+        .iter_mut()
+        .find(|one| one.measurand == measurand && one.side == side)
+    {
+        Some(known) => {
+            known.required |= required;
+            known.instrument = known.instrument.take().or(instrument);
+        }
+        None => wanted.push(Wanted { measurand, side, instrument, required }),
+    };
+    for missing in &job.review.missing {
+        if let Some(measurand) = missing.measurands.first() {
+            add(*measurand, missing.side, None, true);
+        }
+    }
+    for question in &job.review.questions {
+        let Some(measurand) = question.measurand else { continue };
+        add(measurand, question.side, question.instrument.clone(), question.required);
+        for (other, side) in &question.with {
+            add(*other, *side, question.instrument.clone(), question.required);
+        }
+    }
+    wanted
+}
+
+fn usual(job: &Job<'_>) -> Vec<Wanted> {
+    let mut wanted = Vec::new();
+    for measurand in USUAL {
+        let each = job.catalog.measurand(measurand).sides == axle::Sides::Each;
+        let sides = if each { job.sides().into_iter().map(Some).collect() } else { vec![None] };
+        for side in sides {
+            wanted.push(Wanted { measurand, side, instrument: None, required: false });
+        }
+    }
+    wanted
+}
+
+fn row(job: &Job<'_>, wanted: &Wanted, number: usize) -> MeasuringRow {
+    let row = job.catalog.measurand(wanted.measurand);
+    MeasuringRow {
+        number,
+        what: capitalised(&with_side(&row.words, wanted.side)),
+        how: row.how.clone(),
+        instrument: wanted.instrument.clone().unwrap_or_else(|| row.instrument.clone()),
+        required: wanted.required,
+        count: wanted.measurand.is_count(),
+    }
+}

@@ -1,0 +1,150 @@
+//! Words and numbers as they stand on the papers.
+
+use axle::{Basis, DimensionKind, FittedSize, Measurand, PartKind, Side, Verdict};
+use drawing::{Closeness, SizeBasis, Style, in_words, limits_in_words};
+use quantity::{Length, LengthExt};
+
+/// A dimension in words: `overall length`.
+pub fn dimension_words(kind: DimensionKind) -> &'static str {
+    match kind {
+        DimensionKind::OverallLength => "overall length",
+        DimensionKind::ShoulderDistance => "shoulder distance",
+        DimensionKind::RaceDistance => "race distance",
+        DimensionKind::BrakeOffset => "brake offset",
+        DimensionKind::FlangeDiameter => "flange diameter",
+        DimensionKind::FlangeThickness => "flange thickness",
+        DimensionKind::RegisterDiameter => "register diameter",
+        DimensionKind::RegisterHeight => "register height",
+        DimensionKind::WheelPilotDiameter => "wheel pilot diameter",
+        DimensionKind::WheelPilotHeight => "wheel pilot height",
+        DimensionKind::JournalDiameter => "journal diameter",
+        DimensionKind::RingSeatDiameter => "ring seat diameter",
+        DimensionKind::SealJournalDiameter => "seal journal diameter",
+        DimensionKind::BoltCircle => "bolt circle",
+        DimensionKind::StudHole => "stud hole",
+        DimensionKind::SplineMajorDiameter => "spline major diameter",
+    }
+}
+
+/// The reading that is the dimension itself.
+pub fn own_reading(kind: DimensionKind) -> Measurand {
+    match kind {
+        DimensionKind::OverallLength => Measurand::OverallLength,
+        DimensionKind::ShoulderDistance => Measurand::ShoulderDistance,
+        DimensionKind::RaceDistance => Measurand::RaceDistance,
+        DimensionKind::BrakeOffset => Measurand::BrakeOffset,
+        DimensionKind::FlangeDiameter => Measurand::FlangeDiameter,
+        DimensionKind::FlangeThickness => Measurand::FlangeThickness,
+        DimensionKind::RegisterDiameter => Measurand::RegisterDiameter,
+        DimensionKind::RegisterHeight => Measurand::RegisterHeight,
+        DimensionKind::WheelPilotDiameter => Measurand::WheelPilotDiameter,
+        DimensionKind::WheelPilotHeight => Measurand::WheelPilotHeight,
+        DimensionKind::JournalDiameter => Measurand::JournalDiameter,
+        DimensionKind::RingSeatDiameter => Measurand::RingSeatDiameter,
+        DimensionKind::SealJournalDiameter => Measurand::SealJournalDiameter,
+        DimensionKind::BoltCircle => Measurand::BoltCircle,
+        DimensionKind::StudHole => Measurand::StudHole,
+        DimensionKind::SplineMajorDiameter => Measurand::SplineMajorDiameter,
+    }
+}
+
+/// How close a dimension is made: what is ground or fits a part gets a decimal more.
+pub fn closeness(kind: DimensionKind) -> Closeness {
+    match kind {
+        DimensionKind::RegisterDiameter
+        | DimensionKind::WheelPilotDiameter
+        | DimensionKind::JournalDiameter
+        | DimensionKind::RingSeatDiameter
+        | DimensionKind::SealJournalDiameter => Closeness::Ground,
+        _ => Closeness::Turned,
+    }
+}
+
+/// The words with `left` or `right` where the sides differ.
+pub fn with_side(words: &str, side: Option<Side>) -> String {
+    match side {
+        Some(side) => format!("{words}, {}", side.words()),
+        None => words.to_owned(),
+    }
+}
+
+/// A size and its unit.
+pub fn size(length: Length, closeness: Closeness, style: &Style) -> String {
+    in_words(length.millimetres(), closeness, style)
+}
+
+/// Limits, rounded inwards.
+pub fn limits(least: Length, most: Length, closeness: Closeness, style: &Style) -> String {
+    limits_in_words(least.millimetres(), most.millimetres(), closeness, style)
+}
+
+/// A size of a part; `not known` where it is none.
+pub fn fitted(found: Option<&FittedSize>, closeness: Closeness, style: &Style) -> String {
+    found.map_or_else(|| "not known".to_owned(), |found| size(found.size, closeness, style))
+}
+
+/// How a size came about, in one word.
+pub fn basis(basis: Basis) -> &'static str {
+    SizeBasis::from(basis).word()
+}
+
+/// A part in words.
+pub fn part_words(kind: PartKind) -> &'static str {
+    match kind {
+        PartKind::Bearing => "wheel bearing",
+        PartKind::HousingEnd => "housing end",
+        PartKind::Spline => "spline",
+        PartKind::BoltCircle => "bolt circle",
+        PartKind::Stud => "wheel stud",
+    }
+}
+
+/// What the review says, in words.
+pub fn verdict_words(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Cut => "the shafts may be cut",
+        Verdict::Ask => "something has to be asked first",
+        Verdict::Stop => "this must not be made",
+    }
+}
+
+/// A probability in percent, never rounded up to certainty.
+pub fn percent(probability: f64) -> String {
+    if probability > 0.999 && probability < 1.0 {
+        return "over 99.9 %".to_owned();
+    }
+    format!("{:.1} %", 100.0 * probability)
+}
+
+/// A sentence: a capital first, a full stop last.
+pub fn sentence(words: &str) -> String {
+    let mut text = capitalised(words.trim());
+    if !text.ends_with(['.', '?', '!']) {
+        text.push('.');
+    }
+    text
+}
+
+/// The words with a capital first.
+pub fn capitalised(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{percent, sentence};
+
+    #[test]
+    fn a_probability_is_never_rounded_up_to_certainty() {
+        assert_eq!(percent(0.9996), "over 99.9 %");
+        assert_eq!(percent(0.989), "98.9 %");
+        assert_eq!(percent(1.0), "100.0 %");
+    }
+
+    #[test]
+    fn a_sentence_begins_with_a_capital_and_ends_with_a_stop() {
+        assert_eq!(sentence("nothing gives the bolt circle"), "Nothing gives the bolt circle.");
+        assert_eq!(sentence("Which one?"), "Which one?");
+    }
+}

@@ -98,7 +98,6 @@ def check_pages(path, case, review, paper, approved):
         hold(review["reference"] in words, f"{where}: no reference")
         hold("revision 3" in words, f"{where}: no revision")
         hold("2026-11-25" in words, f"{where}: no date")
-        # The stamp lies across the page, so its words are looked for one by one in the raw text.
     raw = run("pdftotext", "-raw", str(path), "-").stdout.split("\f")[:-1]
     for number, page in enumerate(raw, 1):
         where = f"{what}, page {number}"
@@ -168,11 +167,12 @@ def check_confirmation(path, case, review):
 
 def check_numbers(path, what):
     """The balloons of each shaft's form run from 1 without a gap."""
-    text = run("pdftotext", "-layout", str(path), "-").stdout
+    # In the order of the file: by place on the page, the letters of the stamp would come in between.
+    text = run("pdftotext", "-raw", str(path), "-").stdout
     forms = re.split(r"Axle shaft, (?:left|right)\. Numbers", text)[1:]
     hold(bool(forms), f"{what}: no form")
     for form in forms:
-        numbers = [int(found) for found in re.findall(r"^ {0,8}(\d{1,2}) +[A-Z][a-z]", form, re.MULTILINE)]
+        numbers = [int(found) for found in re.findall(r"^(\d{1,2}) (?!Weir Yard)[A-Z][a-z]", form, re.MULTILINE)]
         hold(numbers == list(range(1, len(numbers) + 1)) and len(numbers) >= 10, f"{what}: balloons are {numbers}")
 
 

@@ -49,7 +49,7 @@ pub struct Press {
     shelf: Shelf,
     sources: BTreeMap<FileId, Source>,
     logo: Option<(&'static str, Bytes)>,
-    /// Templates of the shop that are none of ours.
+    /// What is doubtful about the shop's folder, one line each.
     warnings: Vec<String>,
 }
 
@@ -248,7 +248,7 @@ fn main_text(papers: &[Paper]) -> String {
 fn fault(world: &Files<'_>, found: &SourceDiagnostic) -> TemplateFault {
     let id = found.span.id();
     let name = id.map_or_else(|| "templates".to_owned(), |id| id.get().vpath().get_without_slash().to_owned());
-    let range = world.range(found.span.clone());
+    let range = world.range(found.span);
     let place = id.zip(range).and_then(|(id, range)| {
         let source = world.source(id).ok()?;
         let (line, column) = source.lines().byte_to_line_column(range.start)?;

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use typst::diag::{FileError, FileResult};
 use typst::foundations::{Bytes, Datetime, Duration};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
-use typst::text::{Font, FontBook};
+use typst::text::{Font, FontBook, FontStyle};
 use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
 
@@ -32,8 +32,7 @@ impl Shelf {
     pub fn new() -> Self {
         let own = FACES.iter().flat_map(|face| Font::iter(Bytes::new(*face)));
         let stand_ins = typst_assets::fonts().flat_map(|face| Font::iter(Bytes::new(face))).filter(|font| {
-            font.info().family.as_str() == STAND_IN_FAMILY
-                && font.info().variant.style == typst::text::FontStyle::Normal
+            font.info().family.as_str() == STAND_IN_FAMILY && font.info().variant.style == FontStyle::Normal
         });
         let fonts: Vec<Font> = own.chain(stand_ins).collect();
         Self { library: LazyHash::new(Library::default()), book: LazyHash::new(FontBook::from_fonts(&fonts)), fonts }
@@ -63,19 +62,12 @@ impl<'s> Files<'s> {
     pub fn new(
         shelf: &'s Shelf,
         main: Source,
-        sources: BTreeMap<FileId, Source>,
+        mut sources: BTreeMap<FileId, Source>,
         bytes: BTreeMap<FileId, Bytes>,
     ) -> Self {
-        Self {
-            shelf,
-            main: main.id(),
-            sources: {
-                let mut all = sources;
-                all.insert(main.id(), main);
-                all
-            },
-            bytes,
-        }
+        let id = main.id();
+        sources.insert(id, main);
+        Self { shelf, main: id, sources, bytes }
     }
 }
 

@@ -74,7 +74,7 @@ impl Certificate {
         groups.push(CertificateGroup {
             heading: "Magnetic-particle inspection",
             rows: vec![
-                blank("Procedure", "wet, fluorescent or visible; by which standard"),
+                blank("Procedure", "method and standard"),
                 blank("Result", "no indication"),
                 blank("Inspector and qualification", ""),
             ],

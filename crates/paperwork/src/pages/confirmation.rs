@@ -207,9 +207,7 @@ fn ends(job: &Job<'_>, style: &Style) -> Vec<ConfirmedSize> {
     let mut rows = Vec::new();
     for side in job.sides() {
         let Some(found) = job.review.fitted.differential.sides.iter().find(|one| one.side == side) else { continue };
-        for (words, size) in
-            [("end gap to the differential centre", &found.end_gap), ("spline engagement", &found.engagement)]
-        {
+        for (words, size) in [("end gap", &found.end_gap), ("spline engagement", &found.engagement)] {
             rows.push(ConfirmedSize {
                 what: capitalised(&with_side(words, Some(side))),
                 size: fitted(size.as_ref(), Closeness::Turned, style),

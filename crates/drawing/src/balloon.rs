@@ -48,6 +48,15 @@ const RADIUS: f64 = 1.15;
 /// Between a balloon and what it must not touch, in millimetres.
 const CLEAR: f64 = 0.7;
 
+/// How many distances are tried, each [`STEP`] farther than the one before.
+const RINGS: u32 = 70;
+
+/// Between two distances that are tried, in millimetres.
+const STEP: f64 = 0.7;
+
+/// No balloon reaches farther from its text than this, in millimetres.
+const FARTHEST: f64 = 60.0;
+
 /// Farther from the text than this, in millimetres, a leader ties the balloon to it.
 const TIED_FROM: f64 = 1.2;
 
@@ -116,11 +125,27 @@ struct Place {
 fn places(text: &Rectangle, radius: f64) -> impl Iterator<Item = Place> {
     let text = *text;
     // Left and right of the text before above and below it: there it is read with the text.
-    let directions =
-        [(-1.0, 0.0), (1.0, 0.0), (-1.0, 1.0), (1.0, 1.0), (-1.0, -1.0), (1.0, -1.0), (0.0, 1.0), (0.0, -1.0)];
-    (0..36).flat_map(move |ring| {
+    let directions = [
+        (-1.0, 0.0),
+        (1.0, 0.0),
+        (-1.0, 1.0),
+        (1.0, 1.0),
+        (-1.0, -1.0),
+        (1.0, -1.0),
+        (0.0, 1.0),
+        (0.0, -1.0),
+        (-1.0, 0.5),
+        (1.0, 0.5),
+        (-1.0, -0.5),
+        (1.0, -0.5),
+        (-0.5, 1.0),
+        (0.5, 1.0),
+        (-0.5, -1.0),
+        (0.5, -1.0),
+    ];
+    (0..RINGS).flat_map(move |ring| {
         directions.into_iter().map(move |(across, up): (f64, f64)| {
-            let reach = CLEAR + 0.7 * f64::from(ring) + radius;
+            let reach = CLEAR + STEP * f64::from(ring) + radius;
             // On the slant the corner of the text is as far away as its side is on the level.
             let slant = if across != 0.0 && up != 0.0 { std::f64::consts::FRAC_1_SQRT_2 } else { 1.0 };
             let centre = text
@@ -175,7 +200,7 @@ impl Taken {
 
     /// What lies as near to a text as its balloon can.
     fn near(&self, text: &Rectangle) -> Self {
-        let around = text.grown(36.0);
+        let around = text.grown(FARTHEST);
         Self {
             field: self.field,
             texts: self.texts.iter().copied().filter(|room| room.overlaps(&around)).collect(),

@@ -89,17 +89,19 @@ Exit status:
 const PAPERS_EXAMPLES: &str = "\
 Examples:
   axlewright papers order.toml --out papers
-      the packet, and each paper singly, none of them for manufacture yet
+      the packet: every paper in one file, none of them for manufacture yet
   axlewright papers order.toml --out papers --shop our-shop --approved-by \"Tove Lind\" --revision 2
       with the shop's letterhead, approved
   axlewright papers order.toml --out papers --only measuring-sheet --paper a4
       one paper
+  axlewright papers orders/*.toml --out papers
+      the packets of many orders, on all cores
 
-Without --paper and --units they follow the unit of the order: inch and Letter, or millimetre and A4.
+Without --paper and --units they follow the unit of each order: inch and Letter, or millimetre and A4.
 
 Exit status:
-  0  the papers were made, whatever the verdict on the order is; what is not known stands on their face
-  2  the sheet, the catalog, the shop's folder, a template, the command line or a file could not be used";
+  0  the papers were made, whatever the verdicts are; what is not known stands on their face
+  2  a sheet, the catalog, the shop's folder, a template, the command line or a file could not be used";
 
 const SIMULATE_EXAMPLES: &str = "\
 Examples:
@@ -422,15 +424,19 @@ pub struct DrawArguments {
 /// The arguments of `papers`.
 #[derive(Debug, Args)]
 pub struct PapersArguments {
-    /// Order sheet, a TOML file
-    #[arg(value_name = "SHEET", value_hint = clap::ValueHint::FilePath)]
-    pub sheet: PathBuf,
+    /// Order sheets, TOML files
+    #[arg(required = true, value_name = "SHEET", value_hint = clap::ValueHint::FilePath)]
+    pub sheets: Vec<PathBuf>,
 
     /// The folder to write to; it is made where it is not there
     #[arg(long, value_name = "DIR", value_hint = clap::ValueHint::DirPath)]
     pub out: PathBuf,
 
-    /// Only these papers, each singly, without the packet
+    /// Every paper in a file of its own, in place of the packet
+    #[arg(long)]
+    pub singly: bool,
+
+    /// Only these papers, each in a file of its own
     #[arg(long, value_name = "PAPER", value_parser = paper_parser())]
     pub only: Vec<paperwork::Paper>,
 

@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a benchmark fails by panicking")]
 
 use axle::{Catalog, Review, Sheet};
-use drawing::{Request, Standard, Units, View, draw, dxf, svg};
+use drawing::{Numbers, Request, Standard, Units, View, draw, dxf, svg, with_balloons};
 
 fn main() {
     divan::main();
@@ -35,4 +35,14 @@ fn svg_from_a_review(bencher: divan::Bencher<'_, '_>, view: View) {
 fn dxf_from_a_review(bencher: divan::Bencher<'_, '_>, view: View) {
     let (sheet, review) = reviewed();
     bencher.bench(|| dxf(&draw(&sheet, &review, &request(view, &sheet))));
+}
+
+#[divan::bench(args = VIEWS)]
+fn svg_with_balloons_from_a_review(bencher: divan::Bencher<'_, '_>, view: View) {
+    let (sheet, review) = reviewed();
+    bencher.bench(|| {
+        let mut drawn = draw(&sheet, &review, &request(view, &sheet));
+        let balloons = with_balloons(&mut drawn, &mut Numbers::default());
+        (balloons, svg(&drawn))
+    });
 }

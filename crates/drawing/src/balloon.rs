@@ -3,7 +3,11 @@
 //! A balloon stands at the nearest free place around the text of its dimension, and a leader ties it to the text where it
 //! could be taken for another's. A size keeps its number over all drawings that share [`Numbers`].
 
+mod taken;
+
 use axle::Side;
+
+use taken::Taken;
 
 use crate::ink::Ink;
 use crate::item::{Dimension, Drawing, Item, Stand, circle, line, text};
@@ -48,14 +52,14 @@ const RADIUS: f64 = 1.15;
 /// Between a balloon and what it must not touch, in millimetres.
 const CLEAR: f64 = 0.7;
 
-/// How many distances are tried, each [`STEP`] farther than the one before.
-const RINGS: u32 = 70;
+/// How many distances are tried in the plain directions, each [`STEP`] farther than the one before.
+const PLAIN_RINGS: u32 = 20;
+
+/// How many distances are tried all around.
+const RINGS: u32 = 90;
 
 /// Between two distances that are tried, in millimetres.
 const STEP: f64 = 0.7;
-
-/// No balloon reaches farther from its text than this, in millimetres.
-const FARTHEST: f64 = 60.0;
 
 /// Farther from the text than this, in millimetres, a leader ties the balloon to it.
 const TIED_FROM: f64 = 1.2;
@@ -95,10 +99,12 @@ pub fn with_balloons(drawing: &mut Drawing, numbers: &mut Numbers) -> Vec<Balloo
     for dimension in dimensions {
         let number = numbers.of(&dimension.name);
         let room = text_room(&dimension);
-        let near = taken.near(&room);
-        let place = places(&room, RADIUS * style.small).find(|place| near.is_free(place));
+        let place = places(&room, RADIUS * style.small).find(|place| place.is_free(&taken));
         if let Some(place) = &place {
-            taken.texts.push(place.room());
+            taken.add_text(place.room());
+            if let Some((from, to)) = place.leader {
+                taken.add_stroke(from, to);
+            }
             drawing.items.extend(place.items(number, style.small));
         }
         balloons.push(Balloon {
@@ -121,11 +127,12 @@ struct Place {
     leader: Option<(Point, Point)>,
 }
 
-/// Places around a text, the nearest first.
+/// Places around a text: first those in the plain directions, where a balloon is read with its text, then all around at ever
+/// greater distance.
 fn places(text: &Rectangle, radius: f64) -> impl Iterator<Item = Place> {
     let text = *text;
-    // Left and right of the text before above and below it: there it is read with the text.
-    let directions = [
+    // Left and right of the text before above and below it.
+    let plain = [
         (-1.0, 0.0),
         (1.0, 0.0),
         (-1.0, 1.0),
@@ -143,26 +150,48 @@ fn places(text: &Rectangle, radius: f64) -> impl Iterator<Item = Place> {
         (-0.5, -1.0),
         (0.5, -1.0),
     ];
-    (0..RINGS).flat_map(move |ring| {
-        directions.into_iter().map(move |(across, up): (f64, f64)| {
-            let reach = CLEAR + STEP * f64::from(ring) + radius;
+    let reach = move |ring: u32| CLEAR + STEP * f64::from(ring) + radius;
+    let plain = (0..PLAIN_RINGS).flat_map(move |ring| {
+        plain.into_iter().map(move |(across, up): (f64, f64)| {
             // On the slant the corner of the text is as far away as its side is on the level.
             let slant = if across != 0.0 && up != 0.0 { std::f64::consts::FRAC_1_SQRT_2 } else { 1.0 };
-            let centre = text
-                .middle()
-                .by(across * (0.5 * text.width() + slant * reach), up * (0.5 * text.height() + slant * reach));
-            let near = at(centre.x.clamp(text.left, text.right), centre.y.clamp(text.bottom, text.top));
-            let far = centre.distance(near);
-            let share = |part: f64| {
-                at(centre.x + (near.x - centre.x) * part / far, centre.y + (near.y - centre.y) * part / far)
-            };
-            let leader = (far - radius > TIED_FROM).then(|| (share(radius), share(far - 0.3)));
-            Place { centre, radius, leader }
+            text.middle().by(
+                across * (0.5 * text.width() + slant * reach(ring)),
+                up * (0.5 * text.height() + slant * reach(ring)),
+            )
         })
-    })
+    });
+    let around = (0..RINGS).flat_map(move |ring| {
+        let room = text.grown(reach(ring));
+        let (columns, rows) = ((room.width() / STEP).ceil() as u32, (room.height() / STEP).ceil() as u32);
+        let level = (0..=columns).flat_map(move |column| {
+            let x = room.left + room.width() * f64::from(column) / f64::from(columns);
+            [at(x, room.top), at(x, room.bottom)]
+        });
+        let upright = (1..rows).flat_map(move |row| {
+            let y = room.bottom + room.height() * f64::from(row) / f64::from(rows);
+            [at(room.left, y), at(room.right, y)]
+        });
+        upright.chain(level)
+    });
+    plain.chain(around).map(move |centre| Place::tied(centre, radius, &text))
 }
 
 impl Place {
+    /// A balloon there, with a leader to its text where it stands apart from it.
+    fn tied(centre: Point, radius: f64, text: &Rectangle) -> Self {
+        let near = at(centre.x.clamp(text.left, text.right), centre.y.clamp(text.bottom, text.top));
+        let far = centre.distance(near);
+        let share =
+            |part: f64| at(centre.x + (near.x - centre.x) * part / far, centre.y + (near.y - centre.y) * part / far);
+        let leader = (far - radius > TIED_FROM).then(|| (share(radius), share(far - 0.3)));
+        Self { centre, radius, leader }
+    }
+
+    fn is_free(&self, taken: &Taken) -> bool {
+        taken.is_free(&self.room().grown(0.5 * CLEAR)) && self.leader.is_none_or(|leader| taken.is_free_of_texts(leader))
+    }
+
     fn room(&self) -> Rectangle {
         Rectangle::around(self.centre, self.centre).grown(self.radius)
     }
@@ -178,42 +207,6 @@ impl Place {
         ];
         items.extend(self.leader.map(|(from, to)| line(Ink::Dimension, from, to)));
         items
-    }
-}
-
-/// What lies on the paper already.
-struct Taken {
-    field: Rectangle,
-    texts: Vec<Rectangle>,
-    strokes: Vec<(Point, Point)>,
-}
-
-impl Taken {
-    fn by(items: &[Item], field: Rectangle) -> Self {
-        let mut taken = Self { field, texts: Vec::new(), strokes: Vec::new() };
-        for item in items {
-            item.each_text(&mut |text| taken.texts.push(text.room()));
-            item.each_stroke(&mut |from, to| taken.strokes.push((from, to)));
-        }
-        taken
-    }
-
-    /// What lies as near to a text as its balloon can.
-    fn near(&self, text: &Rectangle) -> Self {
-        let around = text.grown(FARTHEST);
-        Self {
-            field: self.field,
-            texts: self.texts.iter().copied().filter(|room| room.overlaps(&around)).collect(),
-            strokes: self.strokes.iter().copied().filter(|(from, to)| around.is_crossed(*from, *to)).collect(),
-        }
-    }
-
-    fn is_free(&self, place: &Place) -> bool {
-        let room = place.room().grown(0.5 * CLEAR);
-        self.field.holds(&room)
-            && !self.texts.iter().any(|text| text.overlaps(&room))
-            && !self.strokes.iter().any(|(from, to)| room.is_crossed(*from, *to))
-            && place.leader.is_none_or(|(from, to)| !self.texts.iter().any(|text| text.is_crossed(from, to)))
     }
 }
 

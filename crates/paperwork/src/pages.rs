@@ -14,7 +14,7 @@ pub use certificate::{Certificate, CertificateGroup, CertificateRow};
 pub use confirmation::{ChangedReading, Confirmation, ConfirmedPart, ConfirmedSize, Group};
 pub use fitting_sheet::{FittingSheet, FittingStep};
 pub use inspection_report::{Characteristic, InspectedShaft, InspectionReport};
-pub use measuring_sheet::{MeasuringGroup, MeasuringRow, MeasuringSheet};
+pub use measuring_sheet::{MeasuringGroup, MeasuringRow, MeasuringSheet, Purpose};
 pub use packing_label::{PackedShaft, PackingLabel};
 pub use parts_list::{PartRow, PartsList};
 pub use shop_drawing::{DrawingOnPage, DrawingPage, Drawings, DrawnSheet};

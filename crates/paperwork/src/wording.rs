@@ -1,6 +1,6 @@
 //! Words and numbers as they stand on the papers.
 
-use axle::{Basis, DimensionKind, FittedSize, Measurand, PartKind, Side, Verdict};
+use axle::{Basis, DimensionKind, FittedSize, Measurand, PartKind, Side, TrimPlan, Verdict};
 use drawing::{Closeness, SizeBasis, Style, in_words, limits_in_words};
 use quantity::{Length, LengthExt};
 
@@ -86,6 +86,19 @@ pub fn fitted(found: Option<&FittedSize>, closeness: Closeness, style: &Style) -
 /// How a size came about, in one word.
 pub fn basis(basis: Basis) -> &'static str {
     SizeBasis::from(basis).word()
+}
+
+/// That a shaft had better be cut long, with the lengths.
+pub fn cut_long(plan: &TrimPlan, style: &Style) -> String {
+    let length = |length| size(length, Closeness::Turned, style);
+    let side = plan.side.map(|side| format!(" of the {} shaft", side.words())).unwrap_or_default();
+    format!(
+        "If the length{side} cannot be had better: cut it to {} and trim it at fitting, to {} at the least. The spline must then be \
+         {} long at full depth from the inner end. Trim with an abrasive saw, cold: the end is hardened.",
+        length(plan.cut),
+        length(plan.least),
+        length(plan.spline)
+    )
 }
 
 /// A part in words.

@@ -4,7 +4,7 @@
 
 use axle::{Catalog, Review, Sheet, Verdict};
 use drawing::Units;
-use paperwork::pages::{Certificate, Confirmation, Drawings, InspectionReport, MeasuringSheet, Traveler};
+use paperwork::pages::{Certificate, Confirmation, Drawings, InspectionReport, MeasuringSheet, Purpose, Traveler};
 use paperwork::{Approval, Job, PAPERS, PageSize, Paper, Press, PressError, Shop, ShopDetails};
 use placed::Date;
 
@@ -131,20 +131,34 @@ fn the_numbers_of_the_inspection_report_are_those_of_the_balloons() {
 }
 
 #[test]
-fn the_measuring_sheet_asks_for_what_the_review_asks_and_nothing_else() {
+fn the_measuring_sheet_holds_what_the_order_needs_and_nothing_else() {
+    let rows = |sheet: &MeasuringSheet| -> Vec<(usize, String, bool)> {
+        let rows = sheet.groups.iter().flat_map(|group| &group.rows);
+        rows.map(|row| (row.number, row.what.clone(), row.required)).collect()
+    };
+    // Nothing is read: everything that a shop wants to know, with what it cannot do without.
     let order = empty();
-    let asked = MeasuringSheet::of(&order.job(Approval::NotYet));
-    assert!(asked.asked);
-    let rows: Vec<_> = asked.groups.iter().flat_map(|group| &group.rows).collect();
-    assert!(rows.iter().any(|row| row.required && row.what == "Number of spline teeth"));
-    assert_eq!(rows.iter().map(|row| row.number).collect::<Vec<_>>(), (1..=rows.len()).collect::<Vec<_>>());
-    let mut settled = Order::demo("02-market-wagon.toml");
-    settled.review.questions.clear();
-    settled.review.missing.clear();
-    let usual = MeasuringSheet::of(&settled.job(Approval::NotYet));
-    assert!(!usual.asked);
-    let rows: usize = usual.groups.iter().map(|group| group.rows.len()).sum();
-    assert!(rows > 30, "{rows}");
+    let sheet = MeasuringSheet::of(&order.job(Approval::NotYet));
+    let all = rows(&sheet);
+    assert_eq!(sheet.purpose, Purpose::Everything);
+    assert!(all.len() > 30, "{}", all.len());
+    assert!(all.iter().any(|(_, what, required)| *required && what == "Number of spline teeth"));
+    assert_eq!(all.iter().map(|row| row.0).collect::<Vec<_>>(), (1..=all.len()).collect::<Vec<_>>());
+    // The review asks: what it asks.
+    let order = Order::demo("11-apiary-truck.toml");
+    let sheet = MeasuringSheet::of(&order.job(Approval::NotYet));
+    assert_eq!(sheet.purpose, Purpose::Asked);
+    let asked = rows(&sheet);
+    assert!((3..12).contains(&asked.len()), "{asked:?}");
+    assert!(asked.iter().any(|(_, what, required)| *required && what == "Register diameter"), "{asked:?}");
+    // Nothing is asked: the lengths, and the reading that is not believed.
+    let order = Order::demo("22-reed-cutter.toml");
+    let sheet = MeasuringSheet::of(&order.job(Approval::NotYet));
+    assert_eq!(sheet.purpose, Purpose::SecondLook);
+    let doubted = order.review.readings.iter().filter(|reading| reading.probability_mistaken > 0.5).count();
+    let looked_at = rows(&sheet);
+    assert!((doubted..=doubted + 3).contains(&looked_at.len()), "{looked_at:?}");
+    assert!(looked_at.iter().all(|(_, _, required)| !required));
 }
 
 #[test]

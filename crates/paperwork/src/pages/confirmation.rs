@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::job::Job;
 use crate::wording::{
-    basis, capitalised, closeness, dimension_words, fitted, limits, own_reading, part_words, percent, sentence, size,
+    basis, capitalised, closeness, cut_long, dimension_words, fitted, limits, own_reading, part_words, percent, sentence, size,
     with_side,
 };
 
@@ -23,6 +23,8 @@ pub struct Confirmation {
     pub parts: Vec<ConfirmedPart>,
     /// What was assumed of the loads and not stated, in one sentence; none where nothing was.
     pub assumed_loads: Option<String>,
+    /// Which shafts had better be cut long and trimmed at fitting, one sentence each.
+    pub cut_long: Vec<String>,
     /// What is not known, one sentence each.
     pub unknown: Vec<String>,
     /// What is to be thought of before it is signed: safety checks that are open.
@@ -82,7 +84,7 @@ pub struct ConfirmedPart {
 }
 
 /// A reading is changed where it is more likely mistaken than not.
-const CHANGED_FROM: f64 = 0.5;
+pub(super) const CHANGED_FROM: f64 = 0.5;
 
 /// Along the shaft, on the flange, where bearing and seal sit.
 const GROUPS: [(&str, &[DimensionKind]); 3] = [
@@ -152,6 +154,7 @@ impl Confirmation {
             changed,
             parts: parts(job, &style),
             assumed_loads,
+            cut_long: review.trims.iter().map(|plan| cut_long(plan, &style)).collect(),
             unknown: review.missing.iter().map(|missing| sentence(&missing.words)).collect(),
             open_checks: review
                 .proof

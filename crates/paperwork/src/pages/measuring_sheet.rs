@@ -3,16 +3,29 @@
 use axle::{Measurand, Side};
 use serde::Serialize;
 
+use super::confirmation::CHANGED_FROM;
 use crate::job::Job;
 use crate::wording::{capitalised, sentence, with_side};
 
 /// The measuring sheet.
 #[derive(Debug, Clone, Serialize)]
 pub struct MeasuringSheet {
-    /// Whether these are the readings that the review asks for; otherwise it is the whole usual list.
-    pub asked: bool,
+    /// Which readings these are.
+    pub purpose: Purpose,
     /// The readings by the picture that shows them.
     pub groups: Vec<MeasuringGroup>,
+}
+
+/// Which readings a measuring sheet holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Purpose {
+    /// Nothing is read yet: all that a shop wants to know of an axle.
+    Everything,
+    /// What the review lacks and what it would ask.
+    Asked,
+    /// Nothing is asked: what is worth a second look before anybody signs.
+    SecondLook,
 }
 
 /// Readings that one picture shows.
@@ -37,6 +50,8 @@ pub struct MeasuringRow {
     pub what: String,
     /// How to take it.
     pub how: String,
+    /// What could be read in its place; empty where nothing could.
+    pub instead: String,
     /// What to read it with.
     pub instrument: String,
     /// Whether the order cannot be cut without it.
@@ -147,19 +162,24 @@ struct Wanted {
     side: Option<Side>,
     instrument: Option<String>,
     required: bool,
+    /// Readings that would do in its place.
+    instead: Vec<Measurand>,
 }
 
 impl MeasuringSheet {
     /// The sheet of a job.
     #[must_use]
     pub fn of(job: &Job<'_>) -> Self {
-        let mut wanted = asked(job);
         let questions: Vec<&axle::Question> =
             job.review.questions.iter().filter(|question| question.measurand.is_none()).collect();
-        let asked = !wanted.is_empty() || !questions.is_empty();
-        if !asked {
-            wanted = usual(job);
-        }
+        let asked = asked(job);
+        let (purpose, wanted) = if job.review.readings.is_empty() {
+            (Purpose::Everything, everything(job, asked))
+        } else if asked.is_empty() && questions.is_empty() {
+            (Purpose::SecondLook, second_look(job))
+        } else {
+            (Purpose::Asked, asked)
+        };
         let mut groups = Vec::new();
         let mut number = 0;
         for (name, heading) in PICTURES {
@@ -185,6 +205,7 @@ impl MeasuringSheet {
                         number,
                         what: capitalised(&question.words),
                         how: sentence(&question.how),
+                        instead: String::new(),
                         instrument: question.instrument.clone().unwrap_or_default(),
                         required: question.required,
                         count: true,
@@ -193,56 +214,86 @@ impl MeasuringSheet {
                 .collect();
             groups.push(MeasuringGroup { picture: None, heading: "About the parts", shown: Vec::new(), rows });
         }
-        Self { asked, groups }
+        Self { purpose, groups }
     }
 }
 
 /// What the review lacks and what it would ask.
 fn asked(job: &Job<'_>) -> Vec<Wanted> {
     let mut wanted: Vec<Wanted> = Vec::new();
-    let mut add = |measurand, side, instrument: Option<String>, required| match wanted
-        .iter_mut()
-        .find(|one| one.measurand == measurand && one.side == side)
-    {
-        Some(known) => {
-            known.required |= required;
-            known.instrument = known.instrument.take().or(instrument);
-        }
-        None => wanted.push(Wanted { measurand, side, instrument, required }),
-    };
     for missing in &job.review.missing {
-        if let Some(measurand) = missing.measurands.first() {
-            add(*measurand, missing.side, None, true);
+        if let Some((measurand, instead)) = missing.measurands.split_first() {
+            let row = add(&mut wanted, *measurand, missing.side);
+            row.required = true;
+            row.instead = instead.to_vec();
         }
     }
     for question in &job.review.questions {
         let Some(measurand) = question.measurand else { continue };
-        add(measurand, question.side, question.instrument.clone(), question.required);
-        for (other, side) in &question.with {
-            add(*other, *side, question.instrument.clone(), question.required);
+        for (measurand, side) in std::iter::once(&(measurand, question.side)).chain(&question.with) {
+            let row = add(&mut wanted, *measurand, *side);
+            row.required |= question.required;
+            row.instrument = row.instrument.take().or_else(|| question.instrument.clone());
         }
     }
     wanted
 }
 
-fn usual(job: &Job<'_>) -> Vec<Wanted> {
+/// The row of a reading; a new one where there is none.
+fn add(wanted: &mut Vec<Wanted>, measurand: Measurand, side: Option<Side>) -> &mut Wanted {
+    let at = wanted.iter().position(|one| one.measurand == measurand && one.side == side).unwrap_or(wanted.len());
+    if at == wanted.len() {
+        wanted.push(Wanted { measurand, side, instrument: None, required: false, instead: Vec::new() });
+    }
+    &mut wanted[at]
+}
+
+/// The usual readings in their order, with what the review says of them; then what else it asks.
+fn everything(job: &Job<'_>, asked: Vec<Wanted>) -> Vec<Wanted> {
     let mut wanted = Vec::new();
     for measurand in USUAL {
-        let each = job.catalog.measurand(measurand).sides == axle::Sides::Each;
-        let sides = if each { job.sides().into_iter().map(Some).collect() } else { vec![None] };
-        for side in sides {
-            wanted.push(Wanted { measurand, side, instrument: None, required: false });
+        for side in sides_of(job, measurand) {
+            add(&mut wanted, measurand, side);
+        }
+    }
+    for one in asked {
+        let row = add(&mut wanted, one.measurand, one.side);
+        row.required |= one.required;
+        row.instrument = one.instrument;
+    }
+    wanted
+}
+
+/// Readings that were not taken at their word, and the lengths, since a shaft that is too short is scrap.
+fn second_look(job: &Job<'_>) -> Vec<Wanted> {
+    let mut wanted = Vec::new();
+    for measurand in [Measurand::OverallLength, Measurand::ShoulderDistance] {
+        for side in sides_of(job, measurand) {
+            add(&mut wanted, measurand, side);
+        }
+    }
+    for reading in &job.review.readings {
+        if reading.probability_mistaken > CHANGED_FROM {
+            add(&mut wanted, reading.measurand, reading.side);
         }
     }
     wanted
+}
+
+fn sides_of(job: &Job<'_>, measurand: Measurand) -> Vec<Option<Side>> {
+    let each = job.catalog.measurand(measurand).sides == axle::Sides::Each;
+    if each { job.sides().into_iter().map(Some).collect() } else { vec![None] }
 }
 
 fn row(job: &Job<'_>, wanted: &Wanted, number: usize) -> MeasuringRow {
     let row = job.catalog.measurand(wanted.measurand);
+    let instead: Vec<&str> =
+        wanted.instead.iter().map(|measurand| job.catalog.measurand(*measurand).words.as_str()).collect();
     MeasuringRow {
         number,
         what: capitalised(&with_side(&row.words, wanted.side)),
         how: row.how.clone(),
+        instead: instead.join(", or "),
         instrument: wanted.instrument.clone().unwrap_or_else(|| row.instrument.clone()),
         required: wanted.required,
         count: wanted.measurand.is_count(),

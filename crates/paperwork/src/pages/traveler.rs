@@ -8,7 +8,7 @@ use drawing::Closeness;
 use serde::Serialize;
 
 use crate::job::Job;
-use crate::wording::{capitalised, closeness, dimension_words, fitted, limits, size, with_side};
+use crate::wording::{capitalised, closeness, cut_long, dimension_words, fitted, limits, size, with_side};
 
 /// The traveler.
 #[derive(Debug, Clone, Serialize)]
@@ -121,7 +121,9 @@ fn route(job: &Job<'_>, sides: &[Side]) -> Vec<Operation> {
             ..operation("Take the blank", "tape")
         },
         Operation {
-            notes: vec![note("Centres in both ends; they stay until the seats are ground.")],
+            notes: std::iter::once(note("Centres in both ends; they stay until the seats are ground."))
+                .chain(job.review.trims.iter().map(|plan| cut_long(plan, &style)))
+                .collect(),
             sizes: of(&[D::OverallLength]),
             ..operation("Cut and centre", "length bar")
         },

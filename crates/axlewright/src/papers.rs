@@ -42,9 +42,7 @@ pub fn papers(arguments: &PapersArguments, streams: &mut Streams) -> io::Result<
         return Ok(ExitStatus::Unusable);
     };
     let shop = match &arguments.shop {
-        None => {
-            Shop { details: ShopDetails { name: NO_SHOP.to_owned(), ..ShopDetails::default() }, ..Shop::default() }
-        }
+        None => Shop { details: ShopDetails { name: NO_SHOP.to_owned(), ..ShopDetails::default() }, ..Shop::default() },
         Some(folder) => match shop_folder::load(folder, streams)? {
             Some(shop) => shop,
             None => return Ok(ExitStatus::Unusable),
@@ -54,7 +52,8 @@ pub fn papers(arguments: &PapersArguments, streams: &mut Streams) -> io::Result<
         streams.complain(&message)?;
         return Ok(ExitStatus::Unusable);
     }
-    let run = Run { arguments, catalog: &catalog, shop: &shop.details, press: &Press::new(&shop), date: date(arguments) };
+    let run =
+        Run { arguments, catalog: &catalog, shop: &shop.details, press: &Press::new(&shop), date: date(arguments) };
     let orders = intake::take_in(&arguments.sheets, &catalog);
     let twice = printed::twice_named(&orders);
     let outcomes = side_by_side(&orders, |at, reviewed| match twice.get(&at) {

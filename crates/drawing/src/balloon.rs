@@ -61,6 +61,12 @@ const RINGS: u32 = 90;
 /// Between two distances that are tried, in millimetres.
 const STEP: f64 = 0.7;
 
+/// How many places are tried before a balloon may stand as near to another text as to its own.
+const CLEARLY_ITS_OWN: usize = 16 * 14;
+
+/// Room between a balloon and the text of another dimension, in millimetres, where there is a choice.
+const AMONG_OTHERS: f64 = 2.0;
+
 /// Farther from the text than this, in millimetres, a leader ties the balloon to it.
 const TIED_FROM: f64 = 1.2;
 
@@ -99,7 +105,11 @@ pub fn with_balloons(drawing: &mut Drawing, numbers: &mut Numbers) -> Vec<Balloo
     for dimension in dimensions {
         let number = numbers.of(&dimension.name);
         let room = text_room(&dimension);
-        let place = places(&room, RADIUS * style.small).find(|place| place.is_free(&taken));
+        // First where nobody could take it for the balloon of another text, and not far away; then wherever there is room.
+        let place = places(&room, RADIUS * style.small)
+            .take(CLEARLY_ITS_OWN)
+            .find(|place| place.is_free(&taken) && place.is_of(&room, &taken))
+            .or_else(|| places(&room, RADIUS * style.small).find(|place| place.is_free(&taken)));
         if let Some(place) = &place {
             taken.add_text(place.room());
             if let Some((from, to)) = place.leader {
@@ -188,8 +198,15 @@ impl Place {
         Self { centre, radius, leader }
     }
 
+    /// Whether no other text is about as near as its own.
+    fn is_of(&self, text: &Rectangle, taken: &Taken) -> bool {
+        let around = self.room().grown(AMONG_OTHERS);
+        !taken.holds_text_beside(&around, text)
+    }
+
     fn is_free(&self, taken: &Taken) -> bool {
-        taken.is_free(&self.room().grown(0.5 * CLEAR)) && self.leader.is_none_or(|leader| taken.is_free_of_texts(leader))
+        taken.is_free(&self.room().grown(0.5 * CLEAR))
+            && self.leader.is_none_or(|leader| taken.is_free_of_texts(leader))
     }
 
     fn room(&self) -> Rectangle {

@@ -110,12 +110,16 @@ pub fn in_words(millimetres: f64, closeness: Closeness, style: &Style) -> String
     if style.units.is_dual() { format!("{} [{}]", one(inches), one(!inches)) } else { one(inches) }
 }
 
-/// Two limits in one line: `1.4226–1.4230 in`.
+/// Two limits in one line: `1.4226–1.4230 in`; the one size between them where they are closer than its last decimal tells.
 #[must_use]
 pub fn limits_in_words(least_mm: f64, most_mm: f64, closeness: Closeness, style: &Style) -> String {
     let one = |inches: bool| {
         let number = Number { inches, closeness, standard: style.standard };
-        format!("{}–{} {}", number.up(least_mm), number.down(most_mm), if inches { "in" } else { "mm" })
+        let unit = if inches { "in" } else { "mm" };
+        if number.is_narrow(least_mm, most_mm) {
+            return format!("{} {unit}", number.nearest(0.5 * (least_mm + most_mm)));
+        }
+        format!("{}–{} {unit}", number.up(least_mm), number.down(most_mm))
     };
     let inches = style.units.leads_with_inches();
     if style.units.is_dual() { format!("{} [{}]", one(inches), one(!inches)) } else { one(inches) }
@@ -168,6 +172,11 @@ impl Number {
         self.text((self.steps(millimetres) + 1e-6).floor())
     }
 
+    /// Whether no number of so many decimals lies between the limits, or only one.
+    fn is_narrow(&self, least: f64, most: f64) -> bool {
+        (self.steps(least) - 1e-6).ceil() >= (self.steps(most) + 1e-6).floor()
+    }
+
     fn plus_minus(&self, mark: &str, value: f64, least: f64, most: f64) -> String {
         let middle = self.steps(value).round();
         let room = (self.steps(most) - middle).min(middle - self.steps(least)) + 1e-6;
@@ -177,7 +186,7 @@ impl Number {
 
 #[cfg(test)]
 mod tests {
-    use super::{Closeness, Manner, label};
+    use super::{Closeness, Manner, label, limits_in_words};
     use crate::shape::{Size, SizeBasis};
     use crate::style::{Standard, Style, Units};
 
@@ -194,6 +203,13 @@ mod tests {
 
     fn lines(of: &Size, manner: Manner, closeness: Closeness, standard: Standard, units: Units) -> Vec<String> {
         label(of, "", manner, closeness, &Style::of(standard, units)).lines
+    }
+
+    #[test]
+    fn limits_that_nearly_meet_are_one_size() {
+        let style = Style::of(Standard::Iso, Units::Millimetre);
+        assert_eq!(limits_in_words(37.4762, 37.4768, Closeness::Ground, &style), "37.477 mm");
+        assert_eq!(limits_in_words(37.4758, 37.4782, Closeness::Ground, &style), "37.476–37.478 mm");
     }
 
     #[test]

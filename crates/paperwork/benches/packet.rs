@@ -6,6 +6,7 @@ use axle::{Catalog, Review, Sheet};
 use drawing::Units;
 use paperwork::{Approval, Job, PAPERS, PageSize, Paper, Press, Shop, ShopDetails};
 use placed::Date;
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
 fn main() {
     divan::main();
@@ -53,6 +54,21 @@ fn one_paper(bencher: divan::Bencher<'_, '_>, paper: Paper) {
     let shop = ShopDetails { name: "Ostermere Shaft Works".to_owned(), ..ShopDetails::default() };
     let press = Press::new(&Shop::default());
     bencher.bench(|| press.press(&job(&order, &shop), &[paper]).unwrap());
+}
+
+/// A hundred packets in one run, as a desk prints a week's orders.
+#[divan::bench(sample_count = 3, sample_size = 1)]
+fn a_hundred_packets_on_all_cores(bencher: divan::Bencher<'_, '_>) {
+    let orders =
+        ["01-hay-truck.toml", "02-market-wagon.toml", "03-quarry-tug.toml", "04-firewood-hauler.toml"].map(reviewed);
+    let shop = ShopDetails { name: "Ostermere Shaft Works".to_owned(), ..ShopDetails::default() };
+    let press = Press::new(&Shop::default());
+    bencher.bench(|| {
+        (0..100_usize)
+            .into_par_iter()
+            .map(|at| press.press(&job(&orders[at % orders.len()], &shop), &PAPERS).unwrap().pdf.len())
+            .sum::<usize>()
+    });
 }
 
 #[divan::bench]

@@ -61,17 +61,20 @@ impl Frame {
         let status = match (approved, job.overruling()) {
             (Some(name), None) => format!("Approved for manufacture by {name}."),
             (Some(name), Some(reason)) => {
-                format!("Approved for manufacture by {name}, although the review would ask first: {}", sentence(reason))
+                let reason = reason.trim().trim_end_matches('.');
+                format!("Approved for manufacture by {name}, although the review would ask first: {reason}.")
             }
             (None, _) if review.verdict == Verdict::Stop => "Not for manufacture. This must not be made.".to_owned(),
             (None, _) => "Not for manufacture until it is approved.".to_owned(),
         };
         let stops = review.reasons.iter().filter(|reason| reason.verdict == Verdict::Stop);
         let mut open: Vec<String> = stops.map(with_remedy).collect();
-        open.extend(review.missing.iter().map(|missing| sentence(&missing.words)));
-        if review.verdict == Verdict::Ask && open.is_empty() {
-            let asks = review.reasons.iter().filter(|reason| reason.verdict == Verdict::Ask);
-            open.extend(asks.map(|reason| sentence(&reason.words)));
+        let asks = review.reasons.iter().filter(|reason| reason.verdict == Verdict::Ask).map(|reason| &reason.words);
+        for words in asks.chain(review.missing.iter().map(|missing| &missing.words)) {
+            let words = sentence(words);
+            if !open.contains(&words) {
+                open.push(words);
+            }
         }
         let what = paper.map_or("Papers", Paper::title);
         Self {

@@ -8,7 +8,7 @@ use typst::World;
 use typst::WorldExt;
 use typst::diag::{Severity, SourceDiagnostic};
 use typst::foundations::{Bytes, Smart};
-use typst::syntax::{FileId, Source};
+use typst::syntax::Source;
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
@@ -21,7 +21,7 @@ use crate::pages::{
 use crate::paper::Paper;
 use crate::printable::{printable, printable_text};
 use crate::shop::{LogoKind, Shop};
-use crate::world::{Files, Shelf, file_id};
+use crate::world::{FileKey, Files, Shelf, file_id};
 
 /// The templates that the program carries, by the names of their files.
 const TEMPLATES: [(&str, &str); 11] = [
@@ -41,13 +41,16 @@ const TEMPLATES: [(&str, &str); 11] = [
 /// How many documents may pass before what the typesetter remembers of them is forgotten.
 const REMEMBERED: usize = 10;
 
+/// Where the main text lies.
+const MAIN: &str = "/main.typ";
+
 /// No more drawings than this have a virtual path.
 const DRAWINGS: [&str; 4] = ["/drawing-1.svg", "/drawing-2.svg", "/drawing-3.svg", "/drawing-4.svg"];
 
 /// Sets the papers of one shop. Making a press reads fonts and templates; it is worth keeping.
 pub struct Press {
     shelf: Shelf,
-    sources: BTreeMap<FileId, Source>,
+    sources: BTreeMap<FileKey, Source>,
     logo: Option<(&'static str, Bytes)>,
     /// What is doubtful about the shop's folder, one line each.
     warnings: Vec<String>,
@@ -144,7 +147,26 @@ impl Press {
             };
             (path, Bytes::new(logo.bytes.clone()))
         });
-        Self { shelf: Shelf::new(), sources, logo, warnings }
+        let mut press = Self { shelf: Shelf::new(), sources, logo: None, warnings };
+        if let Some((path, bytes)) = logo {
+            match press.sets_alone(path, &bytes) {
+                Ok(()) => press.logo = Some((path, bytes)),
+                Err(problem) => press
+                    .warnings
+                    .push(format!("the logo cannot be set: {problem}; the papers are made without a logo")),
+            }
+        }
+        press
+    }
+
+    /// Whether a picture can be set: what fails here would fail on every paper.
+    fn sets_alone(&self, path: &'static str, bytes: &Bytes) -> Result<(), String> {
+        let main_id = file_id(MAIN).ok_or("it has no place")?;
+        let text = format!("#set page(width: auto, height: auto)\n#image(\"{path}\", height: 11mm)\n");
+        let files = file_id(path).map(|id| (id.into_raw(), bytes.clone())).into_iter().collect();
+        let world = Files::new(&self.shelf, Source::new(main_id, text), BTreeMap::new(), files);
+        let set = typst::compile::<PagedDocument>(&world).output;
+        set.map(|_| ()).map_err(|found| found.first().map_or_else(String::new, |one| one.message.to_string()))
     }
 
     /// Sets these papers as one document, in the order in which they are named.
@@ -160,10 +182,12 @@ impl Press {
         let frame = Frame::of(job, single, self.logo.as_ref().map(|(path, _)| *path));
         let mut files = BTreeMap::new();
         if let Some((path, bytes)) = &self.logo {
-            files.extend(file_id(path).map(|id| (id, bytes.clone())));
+            files.extend(file_id(path).map(|id| (id.into_raw(), bytes.clone())));
         }
         self.fill(&mut files, "/frame.json", &frame)?;
-        let drawings = Drawings::of(job);
+        // The report names the balloons of the drawings, so both come from the same ones; other papers need none.
+        let is_drawn = papers.iter().any(|paper| matches!(paper, Paper::ShopDrawing | Paper::InspectionReport));
+        let drawings = if is_drawn { Drawings::of(job) } else { Drawings { sheets: Vec::new() } };
         for paper in papers {
             let path = format!("/{}.json", paper.key());
             match paper {
@@ -172,7 +196,7 @@ impl Press {
                 Paper::ShopDrawing => {
                     self.fill(&mut files, &path, &drawings.page(&DRAWINGS))?;
                     for (path, sheet) in DRAWINGS.iter().zip(&drawings.sheets) {
-                        files.extend(file_id(path).map(|id| (id, Bytes::from_string(sheet.svg.clone()))));
+                        files.extend(file_id(path).map(|id| (id.into_raw(), Bytes::from_string(sheet.svg.clone()))));
                     }
                 }
                 Paper::Traveler => self.fill(&mut files, &path, &Traveler::of(job))?,
@@ -184,7 +208,7 @@ impl Press {
                     let label = PackingLabel::of(job);
                     self.fill(&mut files, &path, &label)?;
                     if let Some(code) = &label.code {
-                        files.extend(file_id("/code.svg").map(|id| (id, Bytes::from_string(code.clone()))));
+                        files.extend(file_id("/code.svg").map(|id| (id.into_raw(), Bytes::from_string(code.clone()))));
                     }
                 }
             }
@@ -193,17 +217,17 @@ impl Press {
     }
 
     /// Makes data into a virtual file.
-    fn fill(&self, files: &mut BTreeMap<FileId, Bytes>, path: &str, data: &impl Serialize) -> Result<(), PressError> {
+    fn fill(&self, files: &mut BTreeMap<FileKey, Bytes>, path: &str, data: &impl Serialize) -> Result<(), PressError> {
         let problem = |error: serde_json::Error| PressError::Data(error.to_string());
         let value = serde_json::to_value(data).map_err(problem)?;
         let value = printable(value, &|character| self.shelf.covers(character));
         let text = serde_json::to_string(&value).map_err(problem)?;
-        files.extend(file_id(path).map(|id| (id, Bytes::from_string(text))));
+        files.extend(file_id(path).map(|id| (id.into_raw(), Bytes::from_string(text))));
         Ok(())
     }
 
-    fn set(&self, main: String, files: BTreeMap<FileId, Bytes>, frame: &Frame) -> Result<Pressed, PressError> {
-        let Some(main_id) = file_id("/main.typ") else {
+    fn set(&self, main: String, files: BTreeMap<FileKey, Bytes>, frame: &Frame) -> Result<Pressed, PressError> {
+        let Some(main_id) = file_id(MAIN) else {
             return Err(PressError::Data("the main text has no place".to_owned()));
         };
         let world = Files::new(&self.shelf, Source::new(main_id, main), self.sources.clone(), files);
@@ -230,9 +254,9 @@ impl Press {
     }
 }
 
-fn insert(sources: &mut BTreeMap<FileId, Source>, name: &str, text: &str) {
+fn insert(sources: &mut BTreeMap<FileKey, Source>, name: &str, text: &str) {
     if let Some(id) = file_id(&format!("/{name}")) {
-        sources.insert(id, Source::new(id, text.to_owned()));
+        sources.insert(id.into_raw(), Source::new(id, text.to_owned()));
     }
 }
 

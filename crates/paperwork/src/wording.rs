@@ -1,6 +1,6 @@
 //! Words and numbers as they stand on the papers.
 
-use axle::{Basis, DimensionKind, FittedSize, Measurand, PartKind, Side, TrimPlan, Verdict};
+use axle::{Basis, DimensionKind, FittedSize, FittedSpline, Measurand, OverPins, PartKind, Side, TrimPlan, Verdict};
 use drawing::{Closeness, SizeBasis, Style, in_words, limits_in_words};
 use quantity::{Length, LengthExt};
 
@@ -55,7 +55,8 @@ pub fn closeness(kind: DimensionKind) -> Closeness {
         | DimensionKind::WheelPilotDiameter
         | DimensionKind::JournalDiameter
         | DimensionKind::RingSeatDiameter
-        | DimensionKind::SealJournalDiameter => Closeness::Ground,
+        | DimensionKind::SealJournalDiameter
+        | DimensionKind::StudHole => Closeness::Ground,
         _ => Closeness::Turned,
     }
 }
@@ -86,6 +87,15 @@ pub fn fitted(found: Option<&FittedSize>, closeness: Closeness, style: &Style) -
 /// How a size came about, in one word.
 pub fn basis(basis: Basis) -> &'static str {
     SizeBasis::from(basis).word()
+}
+
+/// The size over two pins, with its limits where the standard of the spline gives them.
+pub fn over_pins(spline: &FittedSpline, over: &OverPins, style: &Style) -> String {
+    if spline.class.is_some() {
+        limits(over.least, over.most, Closeness::Ground, style)
+    } else {
+        format!("{}, nominal: the limits are the shop's", size(over.most, Closeness::Ground, style))
+    }
 }
 
 /// That a shaft had better be cut long, with the lengths.

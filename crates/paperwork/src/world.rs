@@ -3,6 +3,7 @@
 //! Every path is fixed, never one per order, because the typesetter remembers each path for as long as the program runs.
 
 use std::collections::BTreeMap;
+use std::num::NonZeroU16;
 
 use typst::diag::{FileError, FileResult};
 use typst::foundations::{Bytes, Datetime, Duration};
@@ -44,12 +45,15 @@ impl Shelf {
     }
 }
 
+/// What a file is found by: its identity as a number, which can be sorted.
+pub type FileKey = NonZeroU16;
+
 /// The virtual files of one document.
 pub struct Files<'s> {
     shelf: &'s Shelf,
     main: FileId,
-    sources: BTreeMap<FileId, Source>,
-    bytes: BTreeMap<FileId, Bytes>,
+    sources: BTreeMap<FileKey, Source>,
+    bytes: BTreeMap<FileKey, Bytes>,
 }
 
 /// The identity of a path; none where it is no path.
@@ -62,11 +66,11 @@ impl<'s> Files<'s> {
     pub fn new(
         shelf: &'s Shelf,
         main: Source,
-        mut sources: BTreeMap<FileId, Source>,
-        bytes: BTreeMap<FileId, Bytes>,
+        mut sources: BTreeMap<FileKey, Source>,
+        bytes: BTreeMap<FileKey, Bytes>,
     ) -> Self {
         let id = main.id();
-        sources.insert(id, main);
+        sources.insert(id.into_raw(), main);
         Self { shelf, main: id, sources, bytes }
     }
 }
@@ -85,11 +89,11 @@ impl World for Files<'_> {
     }
 
     fn source(&self, id: FileId) -> FileResult<Source> {
-        self.sources.get(&id).cloned().ok_or_else(|| not_found(id))
+        self.sources.get(&id.into_raw()).cloned().ok_or_else(|| not_found(id))
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
-        self.bytes.get(&id).cloned().ok_or_else(|| not_found(id))
+        self.bytes.get(&id.into_raw()).cloned().ok_or_else(|| not_found(id))
     }
 
     fn font(&self, index: usize) -> Option<Font> {

@@ -81,8 +81,7 @@ fn complaint(path: &Path, error: &io::Error) -> String {
 /// The reference may hold anything; the name of a file may not.
 fn file_name(reference: &str, name: &str) -> PathBuf {
     let is_safe = |character: char| character.is_alphanumeric() || matches!(character, '-' | '_' | '.');
-    let safe: String =
-        reference.chars().map(|character| if is_safe(character) { character } else { '-' }).collect();
+    let safe: String = reference.chars().map(|character| if is_safe(character) { character } else { '-' }).collect();
     PathBuf::from(format!("{}-{name}.pdf", safe.trim_start_matches('.')))
 }
 

@@ -52,6 +52,11 @@ impl Taken {
             })
     }
 
+    /// Whether a room reaches into a text that does not lie within another room.
+    pub(super) fn holds_text_beside(&self, room: &Rectangle, own: &Rectangle) -> bool {
+        self.cells(room).any(|cell| self.texts[cell].iter().any(|text| text.overlaps(room) && !own.holds(text)))
+    }
+
     /// Whether a line runs through no text.
     pub(super) fn is_free_of_texts(&self, (from, to): (Point, Point)) -> bool {
         self.cells(&Rectangle::around(from, to))
@@ -61,14 +66,10 @@ impl Taken {
     /// The cells that a room touches; what lies beyond the field is counted to its outermost cells.
     fn cells(&self, room: &Rectangle) -> impl Iterator<Item = usize> + use<> {
         let index = |from: f64, edge: f64, count: usize| (((from - edge) / CELL).max(0.0) as usize).min(count - 1);
-        let (left, right) = (
-            index(room.left, self.field.left, self.columns),
-            index(room.right, self.field.left, self.columns),
-        );
-        let (bottom, top) = (
-            index(room.bottom, self.field.bottom, self.rows),
-            index(room.top, self.field.bottom, self.rows),
-        );
+        let (left, right) =
+            (index(room.left, self.field.left, self.columns), index(room.right, self.field.left, self.columns));
+        let (bottom, top) =
+            (index(room.bottom, self.field.bottom, self.rows), index(room.top, self.field.bottom, self.rows));
         let columns = self.columns;
         (bottom..=top).flat_map(move |row| (left..=right).map(move |column| row * columns + column))
     }

@@ -1,5 +1,6 @@
 //! The certificate: material and heat, hardness, crack detection. What the shop has to fill in stays blank and is listed.
 
+use axle::{Basis, FittedSize};
 use drawing::Closeness;
 use serde::Serialize;
 
@@ -50,6 +51,10 @@ impl Certificate {
         let style = job.style();
         let shaft = &job.review.fitted.shaft;
         let grade = if shaft.steel_is_stated { shaft.steel.clone() } else { format!("{} (assumed)", shaft.steel) };
+        let depth = |found: Option<&FittedSize>| {
+            let assumed = found.is_some_and(|found| found.basis == Basis::Assumed);
+            format!("{}{}", fitted(found, Closeness::Turned, &style), if assumed { " (assumed)" } else { "" })
+        };
         let mut groups = vec![CertificateGroup {
             heading: "Material",
             rows: vec![
@@ -61,11 +66,8 @@ impl Certificate {
         let hardness = match shaft.case_hardness {
             Some(hardness) => vec![
                 blank("Hardness of the case", format!("{hardness} HRC at least")),
-                blank("Depth of the case, body", fitted(shaft.case_depth.as_ref(), Closeness::Turned, &style)),
-                blank(
-                    "Depth of the case, spline roots",
-                    fitted(shaft.spline_case_depth.as_ref(), Closeness::Turned, &style),
-                ),
+                blank("Depth of the case, body", depth(shaft.case_depth.as_ref())),
+                blank("Depth of the case, spline roots", depth(shaft.spline_case_depth.as_ref())),
                 blank("Hardness of the core", "as the steel and its treatment require"),
             ],
             None => vec![blank("Hardness", "as the steel and its treatment require")],

@@ -1,13 +1,13 @@
 //! The confirmation: what will be made, where each value comes from, and room to sign.
 
-use axle::{Basis, BearingKind, Dimension, DimensionKind, ReadingReview};
+use axle::{Basis, BearingKind, Dimension, DimensionKind, PartKind, ReadingReview};
 use drawing::{Closeness, Style};
 use serde::Serialize;
 
 use crate::job::Job;
 use crate::wording::{
-    basis, capitalised, closeness, cut_long, dimension_words, fitted, limits, own_reading, part_words, percent, sentence, size,
-    with_side,
+    basis, capitalised, closeness, cut_long, dimension_words, fitted, limits, over_pins, own_reading, part_words,
+    percent, sentence, size, with_side,
 };
 
 /// The confirmation.
@@ -273,7 +273,11 @@ fn parts(job: &Job<'_>, style: &Style) -> Vec<ConfirmedPart> {
             ConfirmedPart {
                 what: capitalised(part_words(identified.kind)),
                 which: first.map_or_else(|| "not known".to_owned(), |one| one.name.clone()),
-                mark: if first.is_none() { "unknown" } else { basis(Basis::Derived) },
+                mark: match (first, identified.kind) {
+                    (None, _) => "unknown",
+                    (Some(_), PartKind::Stud) if job.sheet.parts.stud.is_some() => "stated",
+                    (Some(_), _) => basis(Basis::Derived),
+                },
                 sure: first.map_or_else(String::new, |one| {
                     let sure = percent(one.probability);
                     if identified.decided { sure } else { format!("{sure}, not settled") }
@@ -292,11 +296,7 @@ fn parts(job: &Job<'_>, style: &Style) -> Vec<ConfirmedPart> {
     }
     if let Some(spline) = &job.review.fitted.spline {
         let over = spline.over_pins.map(|over| {
-            format!(
-                "; {} over pins of {}",
-                limits(over.least, over.most, Closeness::Ground, style),
-                size(over.pin, Closeness::Ground, style)
-            )
+            format!("; over pins of {}: {}", size(over.pin, Closeness::Ground, style), over_pins(spline, &over, style))
         });
         parts.push(ConfirmedPart {
             what: "Spline in full".to_owned(),

@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::shop_drawing::Drawings;
 use crate::job::Job;
-use crate::wording::{capitalised, limits, size};
+use crate::wording::{capitalised, over_pins, size};
 
 /// The inspection report.
 #[derive(Debug, Clone, Serialize)]
@@ -41,8 +41,14 @@ pub struct Characteristic {
 }
 
 /// Sizes that have the closeness of a ground seat.
-const GROUND: [&str; 5] =
-    ["register_diameter", "wheel_pilot_diameter", "journal_diameter", "ring_seat_diameter", "seal_journal_diameter"];
+const GROUND: [&str; 6] = [
+    "register_diameter",
+    "wheel_pilot_diameter",
+    "journal_diameter",
+    "ring_seat_diameter",
+    "seal_journal_diameter",
+    "stud_hole",
+];
 
 /// Closer than this in all, in millimetres, a caliper does not do. Common practice, no source.
 const MICROMETER_BELOW_MM: f64 = 0.1;
@@ -78,9 +84,11 @@ fn rows(job: &Job<'_>, drawings: &Drawings, side: Side) -> Vec<Characteristic> {
             Characteristic {
                 number: Some(balloon.number),
                 what: found.map_or_else(|| unlisted(&balloon.name), |size| capitalised(size.words)),
-                requirement: found
-                    .and_then(|size| requirement(size, &style))
-                    .unwrap_or_else(|| format!("{}, for information", balloon.words.replace(['(', ')'], ""))),
+                requirement: match found {
+                    Some(size) => requirement(size, &style).unwrap_or_else(|| "not known".to_owned()),
+                    None => chord(&balloon.name, &shape, &style)
+                        .unwrap_or_else(|| format!("{}, reference", balloon.words.replace(['(', ')'], ""))),
+                },
                 gauge: found.map_or("caliper", gauge),
                 assumed: found.is_some_and(|size| size.basis == drawing::SizeBasis::Assumed),
             }
@@ -92,13 +100,27 @@ fn rows(job: &Job<'_>, drawings: &Drawings, side: Side) -> Vec<Characteristic> {
 
 fn requirement(size: &Size, style: &Style) -> Option<String> {
     if size.name == "bolt_circle" {
-        return Some(format!("{}, exact; see the position", in_words(size.value_mm?, Closeness::Turned, style)));
+        return Some(format!("{}, exact", in_words(size.value_mm?, Closeness::Turned, style)));
     }
     let close = if GROUND.contains(&size.name) { Closeness::Ground } else { Closeness::Turned };
     match (size.value_mm?, size.limits_mm) {
         (_, Some((least, most))) => Some(limits_in_words(least, most, close, style)),
-        (value, None) => Some(format!("{}, for information", in_words(value, close, style))),
+        (value, None) => Some(format!("{}, reference", in_words(value, close, style))),
     }
+}
+
+/// A chord of the bolt circle: reference, since the position of the holes is held by its own zone.
+fn chord(name: &str, shape: &ShaftShape, style: &Style) -> Option<String> {
+    let holes = shape.holes.filter(|holes| *holes >= 2)?;
+    let steps = match name {
+        "chord_adjacent" => 1,
+        "chord_alternate" => 2,
+        "chord_opposite" => holes / 2,
+        _ => return None,
+    };
+    let half_angle = std::f64::consts::PI * f64::from(steps) / f64::from(holes);
+    let chord = shape.bolt_circle.value_mm? * half_angle.sin();
+    Some(format!("{}, reference", in_words(chord, Closeness::Turned, style)))
 }
 
 /// The name of a dimension that is no size of the shaft's own.
@@ -140,27 +162,27 @@ fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Charac
         }
     }
     add(
-        "Runout of the wheel face on the journal",
+        "Runout, wheel face to journal",
         format!("{} at most", in_words(drawing::FACE_RUNOUT_MM, Closeness::Turned, style)),
         "dial indicator",
         false,
     );
     if let (Some(holes), Some((least, most))) = (shape.holes, shape.stud_hole.limits_mm) {
-        let limits = limits_in_words(least, most, Closeness::Turned, style);
+        let limits = limits_in_words(least, most, Closeness::Ground, style);
         add("Stud holes", format!("{holes} of {limits}"), "plug gauge", false);
     }
     add(
         "Position of the stud holes",
         format!("within a zone of Ø {}", in_words(shape.hole_position_mm, Closeness::Turned, style)),
-        "hole gauge or chords",
+        "hole gauge",
         false,
     );
     if let Some(spline) = &job.review.fitted.spline {
         if let Some(over) = spline.over_pins {
             add(
-                &format!("Spline, size over two pins of {}", size(over.pin, Closeness::Ground, style)),
-                limits(over.least, over.most, Closeness::Ground, style),
-                "pins and micrometer",
+                &format!("Spline over pins of {}", size(over.pin, Closeness::Ground, style)),
+                over_pins(spline, &over, style),
+                "pins, micrometer",
                 false,
             );
         }
@@ -170,12 +192,7 @@ fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Charac
         add("Hardness of the case", format!("{} HRC at least", case.rockwell_c), "Rockwell C", false);
         let depth = in_words(case.depth.drawn(0.0), Closeness::Turned, style);
         if case.depth.is_known() {
-            add(
-                "Depth of the case in the body",
-                depth,
-                "test piece of the heat",
-                case.depth.basis == drawing::SizeBasis::Assumed,
-            );
+            add("Depth of the case in the body", depth, "test piece", case.depth.basis == drawing::SizeBasis::Assumed);
         }
     }
     add("Finish of bearing and ring seat", "Ra 0.8 µm at most (32 µin)".to_owned(), "roughness tester", false);

@@ -98,6 +98,12 @@ const USUAL: [Measurand; 34] = [
     Measurand::SplineContactLength,
 ];
 
+/// The length of a shaft, read on one: the first two tell it alone.
+const SHAFT_LENGTHS: [Measurand; 3] = [Measurand::OverallLength, Measurand::ShoulderToEnd, Measurand::ShoulderDistance];
+
+/// The length of a shaft, read on its housing.
+const HOUSING_LENGTHS: [Measurand; 3] = [Measurand::HousingWidth, Measurand::HalfWidth, Measurand::Reach];
+
 /// Pictures with their headings, in the order of the sheet.
 const PICTURES: [(&str, &str); 5] = [
     ("shaft", "Along the shaft"),
@@ -264,16 +270,14 @@ fn everything(job: &Job<'_>, asked: Vec<Wanted>) -> Vec<Wanted> {
     wanted
 }
 
-/// Readings that were not taken at their word, and the lengths, since a shaft that is too short is scrap.
+/// The lengths that were read, since a shaft that is too short is scrap, and the readings that were not taken at their word.
+/// Where there was no shaft to read, its length comes from the housing.
 fn second_look(job: &Job<'_>) -> Vec<Wanted> {
+    let has_shaft = job.review.readings.iter().any(|reading| SHAFT_LENGTHS[..2].contains(&reading.measurand));
+    let lengths = if has_shaft { SHAFT_LENGTHS } else { HOUSING_LENGTHS };
     let mut wanted = Vec::new();
-    for measurand in [Measurand::OverallLength, Measurand::ShoulderDistance] {
-        for side in sides_of(job, measurand) {
-            add(&mut wanted, measurand, side);
-        }
-    }
     for reading in &job.review.readings {
-        if reading.probability_mistaken > CHANGED_FROM {
+        if lengths.contains(&reading.measurand) || reading.probability_mistaken > CHANGED_FROM {
             add(&mut wanted, reading.measurand, reading.side);
         }
     }

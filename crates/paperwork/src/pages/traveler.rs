@@ -8,7 +8,7 @@ use drawing::Closeness;
 use serde::Serialize;
 
 use crate::job::Job;
-use crate::wording::{capitalised, closeness, cut_long, dimension_words, fitted, limits, size, with_side};
+use crate::wording::{capitalised, closeness, cut_long, dimension_words, fitted, limits, over_pins, size, with_side};
 
 /// The traveler.
 #[derive(Debug, Clone, Serialize)]
@@ -128,7 +128,7 @@ fn route(job: &Job<'_>, sides: &[Side]) -> Vec<Operation> {
             ..operation("Cut and centre", "length bar")
         },
         Operation {
-            notes: vec![note("Journal, ring seat and seal journal oversize by the grinding allowance: ________")],
+            notes: vec![note("Grinding allowance on the three seats: ________")],
             sizes: of(&[
                 D::FlangeDiameter,
                 D::FlangeThickness,
@@ -207,7 +207,7 @@ fn route(job: &Job<'_>, sides: &[Side]) -> Vec<Operation> {
             ..operation("Press in the studs", "eye, square")
         });
     }
-    all.push(assembly(job));
+    all.push(assembly(job, sides));
     all.push(Operation {
         notes: vec![
             note("By the inspection report. Mark order and side on the flange rim."),
@@ -237,10 +237,7 @@ fn spline(job: &Job<'_>) -> Operation {
             }
             if let Some(over) = spline.over_pins {
                 let pin = size(over.pin, Closeness::Ground, &style);
-                one.sizes.push((
-                    format!("Over two pins of {pin}"),
-                    limits(over.least, over.most, Closeness::Ground, &style),
-                ));
+                one.sizes.push((format!("Over two pins of {pin}"), over_pins(spline, &over, &style)));
                 one.notes.push(
                     "The size over pins is that of the finished spline; allow for growth in hardening.".to_owned(),
                 );
@@ -254,7 +251,7 @@ fn spline(job: &Job<'_>) -> Operation {
 }
 
 /// What is trapped goes on first; what carries is pressed by its inner ring.
-fn assembly(job: &Job<'_>) -> Operation {
+fn assembly(job: &Job<'_>, sides: &[Side]) -> Operation {
     let bracket = job.sheet.parts.brake.retainer == Some(Retainer::CaliperBracket);
     let first = if bracket { "Caliper bracket" } else { "Retainer plate" };
     let by_shop = job.sheet.fitting.bearings_by_shop != Some(false);
@@ -268,6 +265,7 @@ fn assembly(job: &Job<'_>) -> Operation {
         one.notes
             .push("A new lock ring, pressed on dry, against the bearing. No torch near ring or bearing.".to_owned());
         one.notes.push("Press force of the ring, written down: ________".to_owned());
+        one.sizes = sizes(job, sides, &[DimensionKind::RaceDistance]);
         one.hold = true;
     } else {
         one.notes.push("Bearing and lock ring are the customer's to fit: pack the shaft without them.".to_owned());

@@ -154,7 +154,7 @@ fn studs(job: &Job<'_>, pieces: usize) -> PartRow {
         dimensions.push(format!("knurl {}", limits(row.knurl.0, row.knurl.1, Closeness::Turned, &style)));
     }
     if let Some(hole) = job.review.dimension(DimensionKind::StudHole, None) {
-        dimensions.push(format!("for a hole of {}", limits(hole.least, hole.most, Closeness::Turned, &style)));
+        dimensions.push(format!("for a hole of {}", limits(hole.least, hole.most, closeness(hole.kind), &style)));
     }
     PartRow {
         quantity: job.review.fitted.holes.map(|holes| holes as usize * pieces),

@@ -94,7 +94,9 @@ fn rows(job: &Job<'_>, drawings: &Drawings, side: Side) -> Vec<Characteristic> {
             }
         })
         .collect();
-    rows.extend(in_words_only(job, &shape, &style));
+    let has_stud_hole = rows.iter().any(|row| row.what == "Stud hole");
+    let words_only = in_words_only(job, &shape, &style);
+    rows.extend(words_only.into_iter().filter(|row| !(has_stud_hole && row.what == "Stud holes")));
     rows
 }
 
@@ -136,6 +138,7 @@ fn unlisted(name: &str) -> String {
 fn gauge(size: &Size) -> &'static str {
     let width = size.limits_mm.map_or(f64::INFINITY, |(least, most)| most - least);
     match (width, size.value_mm) {
+        _ if size.name == "stud_hole" => "plug gauge",
         (width, _) if width < MICROMETER_BELOW_MM => "micrometer",
         (_, Some(value)) if value > CALIPER_UP_TO_MM => "length bar",
         _ if size.name.contains("fillet") => "radius gauge",

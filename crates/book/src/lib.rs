@@ -10,12 +10,16 @@
 //! [`BookError::Overtaken`] says who was first.
 
 mod account;
+mod backup;
 mod check;
 mod database;
 mod digest;
 mod draft;
 mod error;
 mod event;
+mod export;
+mod import;
+mod inspection;
 mod judgement;
 mod message;
 mod migration;
@@ -27,20 +31,26 @@ mod photo;
 mod picture;
 mod placing;
 mod rereview;
+mod restore;
 mod reviewed;
 mod role;
 mod saved_view;
 mod search;
 mod session;
 mod state;
+mod tables;
 
 use jiff::Timestamp;
 
 pub use account::Account;
+pub use backup::BackupSummary;
 pub use check::{BookCheck, BookFault, KeptEnd};
 pub use draft::Draft;
 pub use error::BookError;
 pub use event::{Event, EventKind};
+pub use export::ExportSummary;
+pub use import::{RowFault, RowSheet, read_csv, read_xlsx};
+pub use inspection::{InspectedSize, KeptInspection};
 pub use judgement::Judgement;
 pub use message::{Direction, Message};
 pub use moving::MoveRequest;

@@ -6,7 +6,8 @@ use crate::database::{Database, Transaction};
 use crate::error::BookError;
 
 /// Every step, the oldest first. A step that was released is never changed; what it lacks comes with the next one.
-const STEPS: [&str; 2] = [include_str!("migrations/0001_book.sql"), include_str!("migrations/0002_rereview.sql")];
+pub(crate) const STEPS: [&str; 2] =
+    [include_str!("migrations/0001_book.sql"), include_str!("migrations/0002_rereview.sql")];
 
 /// The schema that this program writes.
 pub(crate) const SCHEMA: i64 = STEPS.len() as i64;
@@ -48,6 +49,21 @@ pub(crate) async fn migrate(database: &Database, target: i64, now: Timestamp) ->
 async fn schema(transaction: &mut Transaction) -> Result<i64, BookError> {
     let row = transaction.row("SELECT COALESCE(MAX(number), 0) FROM schema_step", &[]).await?;
     row.map_or(Ok(0), |row| row.integer(0))
+}
+
+/// The schema of a book that nobody may have made yet; 0 where there is none.
+pub(crate) async fn schema_of(database: &Database) -> Result<i64, BookError> {
+    let mut transaction = database.read().await?;
+    let statement = if transaction.is_postgres() {
+        "SELECT COUNT(*) FROM information_schema.tables WHERE table_name = 'schema_step' AND table_schema = current_schema()"
+    } else {
+        "SELECT COUNT(*) FROM sqlite_master WHERE name = 'schema_step'"
+    };
+    let there = transaction.row(statement, &[]).await?;
+    if there.map_or(Ok(0), |row| row.integer(0))? == 0 {
+        return Ok(0);
+    }
+    schema(&mut transaction).await
 }
 
 /// The lock answers with a column of the type `void`, which is no value.

@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use serde_json::{Value as Json, json};
 
 use crate::Book;
-use crate::database::Transaction;
+use crate::database::{Transaction, Value};
 use crate::digest::sha256;
 use crate::error::BookError;
 use crate::event::{EventKind, LogEnd};
@@ -197,7 +197,7 @@ pub(crate) async fn place_in(
     line_in(transaction, number).await
 }
 
-fn check_texts(reviewed: &ReviewedSheet, details: &Details, reason: &str) -> Result<(), BookError> {
+pub(crate) fn check_texts(reviewed: &ReviewedSheet, details: &Details, reason: &str) -> Result<(), BookError> {
     must_be_short("sheet", &reviewed.text, LONGEST_SHEET)?;
     must_be_short("customer", &details.customer, LONGEST_WORDS)?;
     must_be_short("contact", &details.contact, LONGEST_WORDS)?;
@@ -347,24 +347,23 @@ async fn write_changes(
         ));
     }
     changes.extend(left.into_iter().map(|old| (old.0.clone(), old.1.clone(), Some(old.2.clone()), None)));
-    for ((measurand, side, was, becomes), position) in changes.into_iter().zip(1_i64..) {
-        transaction
-            .write(
-                "INSERT INTO reading_change (order_number, revision, position, measurand, side, was, becomes) \
-                 VALUES ($1, $2, $3, $4, $5, $6, $7)",
-                &[
-                    number.into(),
-                    revision.into(),
-                    position.into(),
-                    measurand.into(),
-                    side.into(),
-                    was.into(),
-                    becomes.into(),
-                ],
-            )
-            .await?;
-    }
-    Ok(())
+    let rows: Vec<Vec<Value>> = changes
+        .into_iter()
+        .zip(1_i64..)
+        .map(|((measurand, side, was, becomes), position)| {
+            vec![
+                number.into(),
+                revision.into(),
+                position.into(),
+                measurand.into(),
+                side.into(),
+                was.into(),
+                becomes.into(),
+            ]
+        })
+        .collect();
+    let columns = ["order_number", "revision", "position", "measurand", "side", "was", "becomes"];
+    transaction.insert("reading_change", &columns, &rows).await
 }
 
 /// Writes what the latest review says.
@@ -392,15 +391,14 @@ pub(crate) async fn write_summary(
 
 async fn write_sizes(transaction: &mut Transaction, number: i64, summary: &Summary) -> Result<(), BookError> {
     transaction.write("DELETE FROM decided_size WHERE order_number = $1", &[number.into()]).await?;
-    for (kind, side, size) in &summary.sizes {
-        transaction
-            .write(
-                "INSERT INTO decided_size (order_number, kind, side, size) VALUES ($1, $2, $3, $4)",
-                &[number.into(), kind.key().into(), side.map_or("", axle::Side::words).into(), (*size).into()],
-            )
-            .await?;
-    }
-    Ok(())
+    let rows: Vec<Vec<Value>> = summary
+        .sizes
+        .iter()
+        .map(|(kind, side, size)| {
+            vec![number.into(), kind.key().into(), side.map_or("", axle::Side::words).into(), (*size).into()]
+        })
+        .collect();
+    transaction.insert("decided_size", &["order_number", "kind", "side", "size"], &rows).await
 }
 
 /// Writes the words by which an order is found.
@@ -411,13 +409,7 @@ async fn write_words(
     details: &Details,
 ) -> Result<(), BookError> {
     transaction.write("DELETE FROM search_word WHERE order_number = $1", &[number.into()]).await?;
-    for word in order_words(reviewed, details) {
-        transaction
-            .write(
-                "INSERT INTO search_word (word, order_number) VALUES ($1, $2) ON CONFLICT (word, order_number) DO NOTHING",
-                &[word.into(), number.into()],
-            )
-            .await?;
-    }
-    Ok(())
+    let rows: Vec<Vec<Value>> =
+        order_words(reviewed, details).into_iter().map(|word| vec![word.into(), number.into()]).collect();
+    transaction.insert("search_word", &["word", "order_number"], &rows).await
 }

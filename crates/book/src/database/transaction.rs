@@ -10,6 +10,9 @@ use super::row::Row;
 use super::value::Value;
 use crate::error::BookError;
 
+/// The most values of one statement; SQLite takes 32 766, but a statement must not hold many photos at once.
+const MOST_VALUES: usize = 600;
+
 /// A transaction. Dropped without [`Transaction::commit`], it leaves no trace.
 #[derive(Debug)]
 pub(crate) enum Transaction {
@@ -44,6 +47,25 @@ impl Transaction {
             }
         }
         .map_err(refused_by_database)
+    }
+
+    /// Inserts many rows with few statements. Every row has one value for each column.
+    pub async fn insert(&mut self, table: &str, columns: &[&str], rows: &[Vec<Value>]) -> Result<(), BookError> {
+        for batch in rows.chunks((MOST_VALUES / columns.len().max(1)).max(1)) {
+            let mut statement = format!("INSERT INTO {table} ({}) VALUES ", columns.join(", "));
+            let mut values = Vec::with_capacity(batch.len() * columns.len());
+            for (index, row) in batch.iter().enumerate() {
+                statement.push_str(if index > 0 { ", (" } else { "(" });
+                for (column, value) in row.iter().enumerate() {
+                    values.push(value.clone());
+                    statement.push_str(if column > 0 { ", " } else { "" });
+                    statement.push_str(&format!("${}", values.len()));
+                }
+                statement.push(')');
+            }
+            self.write(&statement, &values).await?;
+        }
+        Ok(())
     }
 
     /// Runs several statements that take no values.

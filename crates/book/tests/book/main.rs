@@ -1,0 +1,12 @@
+//! The order book on both of its databases: every test runs on SQLite and on a PostgreSQL that it starts itself.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on has failed")]
+#![allow(dead_code, reason = "TEMP")]
+#![allow(missing_docs, reason = "the names of tests say what they are for")]
+
+mod accounts;
+mod both;
+mod drafts;
+mod moves;
+mod revisions;
+mod search;
+mod server;

@@ -72,6 +72,31 @@ pub struct KeptEnd {
     pub hash: String,
 }
 
+impl KeptEnd {
+    /// Reads an end as a check prints it: `1234:` and 64 hexadecimal digits.
+    ///
+    /// ```
+    /// let hash = "ab".repeat(32);
+    /// assert_eq!(book::KeptEnd::read(&format!("12:{hash}")).unwrap(), book::KeptEnd { events: 12, hash });
+    /// assert!(book::KeptEnd::read("12").is_err());
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// The text is none.
+    pub fn read(text: &str) -> Result<Self, BookError> {
+        text.split_once(':')
+            .filter(|(_, hash)| hash.len() == 64 && hash.bytes().all(|one| one.is_ascii_hexdigit()))
+            .and_then(|(events, hash)| Some(Self { events: events.parse().ok()?, hash: hash.to_lowercase() }))
+            .ok_or_else(|| {
+                BookError::refused(
+                    format!("`{text}` is no end of a log"),
+                    "the number of events, a colon and 64 hexadecimal digits",
+                )
+            })
+    }
+}
+
 impl Book {
     /// Walks the log from its beginning, and holds every revision, message, photo and state against it. Where the end of the
     /// chain was kept elsewhere at some time, the log is held against that as well.

@@ -12,12 +12,12 @@ mod value;
 use std::time::Duration;
 
 use sqlx::postgres::PgPoolOptions;
-use sqlx::sqlite::{SqliteAutoVacuum, SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
+use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
 use sqlx::{PgPool, SqlitePool};
 
 use crate::error::BookError;
 use fault::refused_by_database;
-pub(crate) use place::Place;
+pub(crate) use place::{Place, without_password};
 pub(crate) use row::Row;
 pub(crate) use transaction::Transaction;
 pub(crate) use value::Value;
@@ -50,21 +50,20 @@ impl Database {
     pub async fn open(place: &Place) -> Result<Self, BookError> {
         match place {
             Place::File(path) => {
-                let options = SqliteConnectOptions::new()
-                    .filename(path)
+                let options = SqliteConnectOptions::new().filename(path).foreign_keys(true).busy_timeout(PATIENCE);
+                let writing = options
+                    .clone()
                     .create_if_missing(true)
-                    .auto_vacuum(SqliteAutoVacuum::Incremental)
                     .journal_mode(SqliteJournalMode::Wal)
                     // What was acknowledged is on the disk, even when the power fails.
-                    .synchronous(SqliteSynchronous::Full)
-                    .foreign_keys(true)
-                    .busy_timeout(PATIENCE);
+                    .synchronous(SqliteSynchronous::Full);
                 let writer = SqlitePoolOptions::new()
                     .max_connections(1)
                     .acquire_timeout(PATIENCE)
-                    .connect_with(options.clone())
+                    .connect_with(writing)
                     .await
                     .map_err(refused_by_database)?;
+                // A reader sets nothing that is kept in the file, since for that it would have to wait for a writer.
                 let readers = SqlitePoolOptions::new()
                     .max_connections(READERS)
                     .acquire_timeout(PATIENCE)

@@ -100,6 +100,40 @@ impl Book {
         Ok(Self { database })
     }
 
+    /// Opens a book that is there, and brings it forward to the schema of this program.
+    ///
+    /// ```
+    /// # tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap().block_on(async {
+    /// let now = "2026-03-02T08:00:00Z".parse().unwrap();
+    /// let refused = book::Book::open_existing("nowhere.db", now).await.unwrap_err().to_string();
+    /// assert!(refused.starts_with("there is no book at nowhere.db"));
+    /// # });
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// There is none, or as for [`Book::open`].
+    pub async fn open_existing(place: &str, now: Timestamp) -> Result<Self, BookError> {
+        let read = Place::read(place)?;
+        let missing = match &read {
+            Place::File(path) => !path.exists(),
+            Place::Server(_) => {
+                let database = Database::open(&read).await?;
+                let schema = migration::schema_of(&database).await?;
+                database.close().await;
+                schema == 0
+            }
+        };
+        if missing {
+            let shown = database::without_password(place);
+            return Err(BookError::refused(
+                format!("there is no book at {shown}"),
+                "the place of a book; `axlewright book import` makes one, and so does the desk",
+            ));
+        }
+        Self::open(place, now).await
+    }
+
     /// `SQLite` or `PostgreSQL`.
     #[must_use]
     pub fn engine(&self) -> &'static str {

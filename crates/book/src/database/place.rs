@@ -47,7 +47,7 @@ impl Place {
 }
 
 /// The place without the password that a URL may carry, fit for a message.
-fn without_password(text: &str) -> String {
+pub(crate) fn without_password(text: &str) -> String {
     let Some((scheme, rest)) = text.split_once("://") else { return text.to_owned() };
     let Some((person, host)) = rest.rsplit_once('@') else { return text.to_owned() };
     let name = person.split(':').next().unwrap_or_default();

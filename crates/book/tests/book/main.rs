@@ -4,9 +4,15 @@
 #![allow(missing_docs, reason = "the names of tests say what they are for")]
 
 mod accounts;
+mod backups;
 mod both;
+mod chain;
 mod drafts;
+mod faults;
+mod imports;
 mod moves;
+mod photos;
+mod rereviews;
 mod revisions;
 mod search;
 mod server;

@@ -1,10 +1,10 @@
 //! A PostgreSQL of the tests' own: made in a new folder, reached through a socket in it, gone when the tests end.
 
-use std::io::{BufRead, BufReader};
+use std::io::{BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};
-use std::process::{Child, Command, Stdio};
-use std::sync::OnceLock;
+use std::process::{Child, ChildStdout, Command, Stdio};
 use std::sync::atomic::{AtomicU32, Ordering};
+use std::sync::{Mutex, OnceLock};
 
 /// Runs until its standard input closes, which happens when the tests end, however they end. The server sorts by the rules of a
 /// language and not by bytes, as servers in shops do, so that nothing in the book can rely on the order of bytes by chance.
@@ -12,17 +12,23 @@ const SCRIPT: &str = r#"
 folder=$1
 initdb -D "$folder/data" -U desk -A trust -E UTF8 --locale=C.UTF-8 --locale-provider=icu --icu-locale=en >"$folder/initdb.log" 2>&1 ||
     { cat "$folder/initdb.log"; exit 1; }
-postgres -D "$folder/data" -k "$folder" -c listen_addresses= -c max_connections=60 >"$folder/postgres.log" 2>&1 &
-server=$!
-echo "$server" >"$folder/server.pid"
-tries=0
-until pg_isready -q -h "$folder" -U desk -d postgres; do
-    tries=$((tries + 1))
-    if [ "$tries" -gt 300 ]; then cat "$folder/postgres.log"; exit 1; fi
-    sleep 0.1
+while true; do
+    postgres -D "$folder/data" -k "$folder" -c listen_addresses= -c max_connections=60 >"$folder/postgres.log" 2>&1 &
+    server=$!
+    tries=0
+    until pg_isready -q -h "$folder" -U desk -d postgres; do
+        tries=$((tries + 1))
+        if [ "$tries" -gt 300 ]; then cat "$folder/postgres.log"; exit 1; fi
+        sleep 0.1
+    done
+    echo ready
+    # Every line is an order to die at once; the end of the lines is the end of the tests.
+    read -r _ || break
+    kill -KILL "$server"
+    wait "$server" 2>/dev/null
+    echo dead
+    read -r _ || break
 done
-echo ready
-read -r _
 kill -INT "$server" 2>/dev/null
 wait "$server"
 rm -rf "$folder"
@@ -32,8 +38,17 @@ rm -rf "$folder"
 #[derive(Debug)]
 pub struct Server {
     folder: PathBuf,
-    /// Held so that its standard input stays open.
-    _script: Child,
+    /// Held so that its standard input stays open, and with it what it says.
+    script: Mutex<(Child, BufReader<ChildStdout>)>,
+}
+
+/// Waits until the script says a word.
+fn wait_for(word: &str, lines: &mut BufReader<ChildStdout>) {
+    let mut said = String::new();
+    while said.lines().last() != Some(word) {
+        let read = lines.read_line(&mut said).unwrap();
+        assert!(read > 0, "PostgreSQL does not start:\n{said}");
+    }
 }
 
 impl Server {
@@ -65,13 +80,9 @@ impl Server {
             .stdout(Stdio::piped())
             .spawn()
             .unwrap();
-        let mut said = String::new();
         let mut lines = BufReader::new(script.stdout.take().unwrap());
-        while said.lines().last() != Some("ready") {
-            let read = lines.read_line(&mut said).unwrap();
-            assert!(read > 0, "PostgreSQL does not start:\n{said}");
-        }
-        Self { folder, _script: script }
+        wait_for("ready", &mut lines);
+        Self { folder, script: Mutex::new((script, lines)) }
     }
 
     /// The address of a new, empty database.
@@ -89,9 +100,18 @@ impl Server {
         format!("postgres://desk@localhost/{name}?host={}", self.folder.display())
     }
 
-    /// The number of the server's process.
-    pub fn process(&self) -> String {
-        std::fs::read_to_string(self.folder.join("server.pid")).unwrap().trim().to_owned()
+    /// Kills the server with SIGKILL, in the middle of whatever it does.
+    pub fn kill(&self) {
+        let mut script = self.script.lock().unwrap();
+        script.0.stdin.as_mut().unwrap().write_all(b"\n").unwrap();
+        wait_for("dead", &mut script.1);
+    }
+
+    /// Starts it once more over the same files.
+    pub fn start_again(&self) {
+        let mut script = self.script.lock().unwrap();
+        script.0.stdin.as_mut().unwrap().write_all(b"\n").unwrap();
+        wait_for("ready", &mut script.1);
     }
 
     async fn connect(&self, name: &str) -> sqlx::PgConnection {

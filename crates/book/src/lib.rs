@@ -1,4 +1,3 @@
-#![allow(dead_code, reason = "for now")]
 //! The order book: orders with every revision, their states, messages and photos, the log of everything that happened, and the
 //! accounts of those who did it.
 //!

@@ -71,7 +71,7 @@ fn the_words_of_a_stranger_neither_move_the_cursor_nor_leave_the_page() {
     // The report itself ends lines and does nothing else with control characters.
     let unwanted: Vec<char> =
         text.chars().filter(|c| (c.is_control() && *c != '\n') || ('\u{202a}'..='\u{202e}').contains(c)).collect();
-    assert_eq!(unwanted, []);
+    assert_eq!(unwanted, Vec::<char>::new());
     for line in text.lines() {
         assert!(line.width() <= 80, "{} columns: {line}", line.width());
     }

@@ -1,6 +1,5 @@
 //! The order book on both of its databases: every test runs on SQLite and on a PostgreSQL that it starts itself.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on has failed")]
-#![allow(dead_code, reason = "TEMP")]
 #![allow(missing_docs, reason = "the names of tests say what they are for")]
 
 mod accounts;
@@ -11,8 +10,10 @@ mod drafts;
 mod faults;
 mod imports;
 mod moves;
+mod old;
 mod photos;
 mod rereviews;
 mod revisions;
 mod search;
+#[allow(dead_code, reason = "only tests/kill.rs kills the server")]
 mod server;

@@ -1,7 +1,7 @@
 //! Makes a small book with something in every table, to be kept for the tests of later versions.
 //!
 //! ```sh
-//! cargo run -p book --example kept_book -- crates/book/tests/old/schema-2.db
+//! cargo run -p book --example kept_book -- schema-2.db schema-2.backup
 //! ```
 #![allow(clippy::unwrap_used, reason = "an example that makes files for tests")]
 
@@ -14,10 +14,11 @@ use jiff::{SignedDuration, Timestamp};
 
 fn main() {
     let place = std::env::args().nth(1).unwrap();
-    tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap().block_on(make(&place));
+    let backup = std::env::args().nth(2);
+    tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap().block_on(make(&place, backup));
 }
 
-async fn make(place: &str) {
+async fn make(place: &str, backup: Option<String>) {
     let at = |minutes: i64| "2026-03-02T08:00:00Z".parse::<Timestamp>().unwrap() + SignedDuration::from_mins(minutes);
     let catalog = MarkedCatalog::new(catalog::Catalog::shipped().unwrap());
     let sheet = |name: &str| {
@@ -51,5 +52,8 @@ async fn make(place: &str) {
     book.add_photo(1, &picture, "flange.png", "the flange", &desk, at(6)).await.unwrap();
     book.keep_draft(account, "order 2", "half a line", 1, at(7)).await.unwrap();
     book.keep_view(account, &SavedView { name: "all".to_owned(), request: ListRequest::default() }).await.unwrap();
+    if let Some(backup) = backup {
+        book.backup(backup.as_ref(), at(8)).await.unwrap();
+    }
     book.close().await;
 }

@@ -96,10 +96,15 @@ fn what_is_revised_meanwhile_keeps_its_own_review() {
         let task = waiting.lock().unwrap().take().unwrap();
         task.await.unwrap();
         assert!(run.finished_at.is_some());
+        // Whichever was first, the review that stands is one of the second revision, and the book knows with which catalog.
         let order = book.order(21).await.unwrap();
-        assert_eq!((order.line.revision, order.line.judgement), (2, Judgement::Cut));
-        assert_eq!(order.line.catalog_mark, catalog().mark());
-        // It was reviewed with the old catalog, so the next run takes it.
-        assert_eq!(book.waiting_for_rereview(&strict).await.unwrap(), 1);
+        assert_eq!(order.line.revision, 2);
+        if order.line.catalog_mark == strict.mark() {
+            assert_eq!(order.line.judgement, Judgement::Ask);
+        } else {
+            assert_eq!((order.line.judgement, order.line.catalog_mark.as_str()), (Judgement::Cut, catalog().mark()));
+            assert_eq!(book.waiting_for_rereview(&strict).await.unwrap(), 1);
+        }
+        assert!(book.check(None).await.unwrap().is_sound());
     });
 }

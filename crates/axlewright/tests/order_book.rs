@@ -46,7 +46,7 @@ fn a_book_is_filled_listed_checked_backed_up_and_restored() {
     assert!(page.contains("More with --after"), "{page}");
     let rest = printed(folder, &["list", "--after", after], 0);
     assert!(rest.contains("Q-0101") && !rest.contains("More with"), "{rest}");
-    assert_eq!(printed(folder, &["list", "zebra"], 0), "No order is found.\n");
+    assert_eq!(printed(folder, &["list", "zebra"], 0).trim(), "No order is found.");
     let json: serde_json::Value =
         serde_json::from_str(&printed(folder, &["list", "q-0101", "--format", "json"], 0)).unwrap();
     assert_eq!(json["orders"][0]["placed_by"], "Wenna Tarrow");
@@ -68,9 +68,12 @@ fn a_book_is_filled_listed_checked_backed_up_and_restored() {
     let first = std::fs::read_to_string(folder.join("out/sheets/00001-Q-0101.toml")).unwrap();
     assert_eq!(first, std::fs::read_to_string(format!("{}/01-hay-truck.toml", demo())).unwrap());
 
-    assert_eq!(printed(folder, &["rereview"], 0), "0 open orders reviewed with this catalog, no verdict changed\n");
+    assert_eq!(
+        printed(folder, &["rereview"], 0).trim(),
+        "0 open orders reviewed with this catalog, no verdict changed"
+    );
     std::fs::create_dir(folder.join("ours")).unwrap();
-    std::fs::write(folder.join("ours/settings.toml"), "[thresholds]\ncut_at = 0.9999\n").unwrap();
+    std::fs::write(folder.join("ours/settings.toml"), "[thresholds]\ncut_at = 0.9999\nsource = \"our own\"\n").unwrap();
     let changed = printed(folder, &["rereview", "--catalog", "ours"], 1);
     assert!(changed.contains("26 open orders reviewed") && changed.contains("verdicts changed"), "{changed}");
 }

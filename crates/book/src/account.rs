@@ -201,7 +201,6 @@ async fn account_in(transaction: &mut Transaction, number: i64) -> Result<Accoun
     Account::of_row(&row)
 }
 
-#[expect(clippy::too_many_arguments, reason = "one for each column")]
 async fn make_in(
     transaction: &mut Transaction,
     log: &mut LogEnd,

@@ -70,7 +70,6 @@ impl Book {
     /// # Errors
     ///
     /// There is no such order, it has too many photos, the person may not, or the database refuses.
-    #[expect(clippy::too_many_arguments, reason = "each of them is another thing that a photo has to carry")]
     pub async fn add_photo(
         &self,
         order: i64,

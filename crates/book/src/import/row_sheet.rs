@@ -19,6 +19,9 @@ pub struct RowSheet {
     columns: Vec<Option<String>>,
 }
 
+/// A cell that belongs to a reading: what of it it holds, its heading, its text.
+type ReadingCell = (Part, String, String);
+
 /// The columns of a table.
 #[derive(Debug)]
 pub(crate) struct Columns {
@@ -71,7 +74,7 @@ impl Columns {
     pub fn sheet(&self, row: usize, cells: &[String]) -> Result<Option<RowSheet>, Vec<RowFault>> {
         let mut details = Details::default();
         let mut sections: BTreeMap<usize, Vec<(String, String)>> = BTreeMap::new();
-        let mut readings: BTreeMap<(usize, &'static str), Vec<(Part, String, String)>> = BTreeMap::new();
+        let mut readings: BTreeMap<(usize, &'static str), Vec<ReadingCell>> = BTreeMap::new();
         let mut faults = Vec::new();
         let fault = |column: Option<&str>, problem: &str, accepted: &str| RowFault {
             file: self.file.clone(),
@@ -196,7 +199,7 @@ fn value_of_key(key: &str, cell: &str) -> String {
 }
 
 /// A reading as a line of a sheet; nothing where it has no value.
-fn reading(measurand: &str, parts: &[(Part, String, String)]) -> Option<String> {
+fn reading(measurand: &str, parts: &[ReadingCell]) -> Option<String> {
     let of = |wanted: Part| parts.iter().find(|(part, ..)| *part == wanted).map(|(_, _, cell)| cell.as_str());
     let repeats: Vec<String> =
         of(Part::Value)?.split(';').map(str::trim).filter(|one| !one.is_empty()).map(quoted).collect();

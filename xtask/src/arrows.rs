@@ -16,7 +16,7 @@ pub const PERMITTED: &[(&str, &[&str])] = &[
     ("solid", &[]),
     ("drawing", &["quantity", "axle", "solid"]),
     ("paperwork", &["quantity", "placed", "axle", "drawing"]),
-    ("book", &["quantity"]),
+    ("book", &["quantity", "placed", "catalog", "axle"]),
     ("desk", &["book", "paperwork", "drawing", "axle", "catalog"]),
     (
         "axlewright",

@@ -15,6 +15,7 @@ mod confirm;
 mod decide;
 mod demand;
 mod demands;
+mod dimension_kind;
 mod evidence;
 mod explanations;
 mod face;

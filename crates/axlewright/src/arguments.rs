@@ -9,6 +9,7 @@ use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
+use crate::book::BookArguments;
 use crate::calculation::bearing::BearingArguments;
 use crate::calculation::bolt_circle::BoltCircleArguments;
 use crate::calculation::fit::FitArguments;
@@ -195,6 +196,10 @@ pub enum Command {
     #[command(after_long_help = LEARN_EXAMPLES)]
     Learn(LearnArguments),
 
+    /// Keep orders in a book: import, list, check, back up, review again
+    #[command(after_long_help = crate::book::EXAMPLES)]
+    Book(BookArguments),
+
     /// Print a completion script for a shell
     #[command(after_long_help = COMPLETIONS_EXAMPLES)]
     Completions {
@@ -206,7 +211,7 @@ pub enum Command {
     #[command(after_long_help = MAN_EXAMPLES)]
     Man {
         /// The command; without it, the page of the whole program
-        #[arg(value_parser = ["check", "explain", "draw", "plot", "spline", "fit", "bolt-circle", "bearing", "stud", "simulate", "learn", "completions", "man", "schema"])]
+        #[arg(value_parser = ["check", "explain", "draw", "plot", "spline", "fit", "bolt-circle", "bearing", "stud", "simulate", "learn", "book", "completions", "man", "schema"])]
         command: Option<String>,
     },
 

@@ -4,6 +4,7 @@
 //! asked, and its answer is shown as text or as JSON.
 
 mod arguments;
+mod book;
 mod calculation;
 mod catalog_folder;
 mod check;
@@ -70,6 +71,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitStatus {
     };
     let mut streams = Streams::new(arguments.colour.into());
     let outcome = match &arguments.command {
+        Command::Book(kept) => book::book(kept, &mut streams),
         Command::Check(check) => check::check(check, &mut streams),
         Command::Explain(explain) => explain::explain(explain, &mut streams),
         Command::Plot(plotted) => plot::plot(plotted, &mut streams),

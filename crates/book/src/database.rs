@@ -1,0 +1,149 @@
+//! One database under two engines: the same statements run on SQLite and on PostgreSQL.
+//!
+//! The two pools are typed; everything above this file sees one kind of transaction, of value and of row. Statements use
+//! `$1` placeholders and only what both engines know.
+
+mod fault;
+mod place;
+mod row;
+mod transaction;
+mod value;
+
+use std::time::Duration;
+
+use sqlx::postgres::PgPoolOptions;
+use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
+use sqlx::{PgPool, SqlitePool};
+
+use crate::error::BookError;
+use fault::refused_by_database;
+pub(crate) use place::{Place, without_password};
+pub(crate) use row::Row;
+pub(crate) use transaction::Transaction;
+pub(crate) use value::Value;
+
+/// How long a writer waits for another one.
+const PATIENCE: Duration = Duration::from_secs(10);
+/// Readers of one process at a time.
+const READERS: u32 = 4;
+
+/// The pools of one book.
+#[derive(Debug, Clone)]
+pub(crate) enum Database {
+    /// One file. A single connection writes, so that writers of one process queue up instead of contending.
+    Sqlite {
+        /// Connections that only read.
+        readers: SqlitePool,
+        /// The one that writes.
+        writer: SqlitePool,
+    },
+    /// A server.
+    Postgres(PgPool),
+}
+
+impl Database {
+    /// Opens the database, and makes the file where there is none.
+    ///
+    /// # Errors
+    ///
+    /// The place cannot be opened, or is no database.
+    pub async fn open(place: &Place) -> Result<Self, BookError> {
+        match place {
+            Place::File(path) => {
+                let options = SqliteConnectOptions::new().filename(path).foreign_keys(true).busy_timeout(PATIENCE);
+                let writing = options
+                    .clone()
+                    .create_if_missing(true)
+                    .journal_mode(SqliteJournalMode::Wal)
+                    // What was acknowledged is on the disk, even when the power fails.
+                    .synchronous(SqliteSynchronous::Full);
+                let writer = SqlitePoolOptions::new()
+                    .max_connections(1)
+                    .acquire_timeout(PATIENCE)
+                    .connect_with(writing)
+                    .await
+                    .map_err(refused_by_database)?;
+                // A reader sets nothing that is kept in the file, since for that it would have to wait for a writer.
+                let readers = SqlitePoolOptions::new()
+                    .max_connections(READERS)
+                    .acquire_timeout(PATIENCE)
+                    .connect_lazy_with(options.pragma("query_only", "1"));
+                Ok(Self::Sqlite { readers, writer })
+            }
+            Place::Server(options) => {
+                let options = options.clone().application_name("axlewright").options([
+                    ("lock_timeout", "10s"),
+                    ("synchronous_commit", "on"),
+                    ("timezone", "UTC"),
+                ]);
+                let pool = PgPoolOptions::new()
+                    .max_connections(READERS + 2)
+                    .acquire_timeout(PATIENCE)
+                    .connect_with(options)
+                    .await
+                    .map_err(refused_by_database)?;
+                Ok(Self::Postgres(pool))
+            }
+        }
+    }
+
+    /// Begins a transaction that will write. On SQLite it takes the write lock at once, so that it cannot lose it later.
+    pub async fn write(&self) -> Result<Transaction, BookError> {
+        match self {
+            Self::Sqlite { writer, .. } => {
+                writer.begin_with("BEGIN IMMEDIATE").await.map(Transaction::Sqlite).map_err(refused_by_database)
+            }
+            Self::Postgres(pool) => pool.begin().await.map(Transaction::Postgres).map_err(refused_by_database),
+        }
+    }
+
+    /// Begins a transaction that only reads and sees one moment of the book.
+    pub async fn read(&self) -> Result<Transaction, BookError> {
+        match self {
+            Self::Sqlite { readers, .. } => readers.begin().await.map(Transaction::Sqlite),
+            Self::Postgres(pool) => pool
+                .begin_with("BEGIN TRANSACTION ISOLATION LEVEL REPEATABLE READ READ ONLY")
+                .await
+                .map(Transaction::Postgres),
+        }
+        .map_err(refused_by_database)
+    }
+
+    /// Reads with one statement.
+    pub async fn rows(&self, statement: &str, values: &[Value]) -> Result<Vec<Row>, BookError> {
+        match self {
+            Self::Sqlite { readers, .. } => {
+                let mut connection = readers.acquire().await.map_err(refused_by_database)?;
+                transaction::sqlite_rows(&mut connection, statement, values).await
+            }
+            Self::Postgres(pool) => {
+                let mut connection = pool.acquire().await.map_err(refused_by_database)?;
+                transaction::postgres_rows(&mut connection, statement, values).await
+            }
+        }
+    }
+
+    /// Reads at most one row.
+    pub async fn row(&self, statement: &str, values: &[Value]) -> Result<Option<Row>, BookError> {
+        Ok(self.rows(statement, values).await?.into_iter().next())
+    }
+
+    /// `SQLite` or `PostgreSQL`.
+    pub fn engine(&self) -> &'static str {
+        match self {
+            Self::Sqlite { .. } => "SQLite",
+            Self::Postgres(_) => "PostgreSQL",
+        }
+    }
+
+    /// Closes every connection and, on SQLite, folds the log back into the file.
+    pub async fn close(&self) {
+        match self {
+            Self::Sqlite { readers, writer } => {
+                readers.close().await;
+                writer.close().await;
+            }
+            Self::Postgres(pool) => pool.close().await,
+        }
+    }
+}

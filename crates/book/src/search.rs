@@ -1,0 +1,5 @@
+//! Lists of orders, and the search as one types.
+
+pub(crate) mod list;
+pub(crate) mod query;
+pub(crate) mod words;

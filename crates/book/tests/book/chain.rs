@@ -1,0 +1,105 @@
+//! The log: whatever is changed behind the book's back is found, and where it was changed first is said.
+
+use book::{Book, BookCheck, Direction, KeptEnd, MoveRequest, Picture, State};
+
+use crate::both::{Bench, at, desk, on_both, place_sound};
+use crate::photos::red_png;
+
+/// Two orders, a message, a photo and a move: six events.
+async fn six_events(bench: &Bench) -> (Book, BookCheck) {
+    let book = bench.book().await;
+    place_sound(&book, "Q-0101").await;
+    book.write_message(1, Direction::Note, "the drum is new", &desk(), at(2)).await.unwrap();
+    let picture = Picture::read(&red_png()).unwrap();
+    book.add_photo(1, &picture, "flange.png", "the flange", &desk(), at(3)).await.unwrap();
+    let request = MoveRequest { seen_revision: 1, from: State::Received, to: State::Questioned, reason: None };
+    book.move_order(1, request, &desk(), at(4)).await.unwrap();
+    place_sound(&book, "Q-0102").await;
+    book.write_message(2, Direction::Note, "waits", &desk(), at(5)).await.unwrap();
+    let check = book.check(None).await.unwrap();
+    assert!(check.is_sound(), "{:?}", check.faults);
+    assert_eq!((check.events, check.orders, check.revisions, check.messages, check.photos), (6, 2, 2, 2, 1));
+    (book, check)
+}
+
+async fn first_fault(book: &Book, kept: Option<&KeptEnd>) -> String {
+    let check = book.check(kept).await.unwrap();
+    assert!(!check.is_sound());
+    check.faults[0].to_string()
+}
+
+#[test]
+fn whatever_is_changed_in_the_log_breaks_the_chain_where_it_was_changed() {
+    on_both(async |bench| {
+        let (book, _) = six_events(&bench).await;
+        bench.by_hand("UPDATE event SET who = 'Nobody' WHERE sequence = 2").await;
+        let fault = first_fault(&book, None).await;
+        assert!(fault.starts_with("event 2: the chain breaks here"), "{fault}");
+        bench.by_hand("UPDATE event SET who = 'Wenna Tarrow' WHERE sequence = 2").await;
+        assert!(book.check(None).await.unwrap().is_sound());
+
+        bench.by_hand("UPDATE event SET at = at + 1 WHERE sequence = 6").await;
+        assert!(first_fault(&book, None).await.starts_with("event 6: the chain breaks here"));
+        bench.by_hand("UPDATE event SET at = at - 1 WHERE sequence = 6").await;
+        bench.by_hand("UPDATE event SET order_number = NULL WHERE sequence = 4").await;
+        assert!(first_fault(&book, None).await.starts_with("event 4: the chain breaks here"));
+        bench.by_hand("UPDATE event SET order_number = 1 WHERE sequence = 4").await;
+        bench.by_hand("DELETE FROM event WHERE sequence = 3").await;
+        assert_eq!(first_fault(&book, None).await, "event 3: is missing from the log");
+    });
+}
+
+#[test]
+fn a_log_that_was_cut_off_or_written_anew_is_found() {
+    on_both(async |bench| {
+        let (book, before) = six_events(&bench).await;
+        let kept = KeptEnd { events: before.events, hash: before.end.clone() };
+        assert!(book.check(Some(&kept)).await.unwrap().is_sound());
+        // The last event, with what it told of.
+        bench.by_hand("DELETE FROM message WHERE number = 2; DELETE FROM event WHERE sequence = 6").await;
+        assert_eq!(first_fault(&book, None).await, "event 6: the log ends too early: its last events are gone");
+        // With the end set back the chain itself is whole again; only an end that was kept elsewhere tells.
+        bench.by_hand("UPDATE log_end SET sequence = 5, hash = (SELECT hash FROM event WHERE sequence = 5)").await;
+        assert!(book.check(None).await.unwrap().is_sound());
+        let fault = first_fault(&book, Some(&kept)).await;
+        assert!(fault.contains("it had 6 events when its end was kept"), "{fault}");
+        book.write_message(2, Direction::Note, "something else", &desk(), at(5)).await.unwrap();
+        let fault = first_fault(&book, Some(&kept)).await;
+        assert!(fault.starts_with("event 6: its hash is not the one that was kept"), "{fault}");
+    });
+}
+
+#[test]
+fn whatever_is_changed_beside_the_log_is_found() {
+    on_both(async |bench| {
+        let (book, _) = six_events(&bench).await;
+        let changes = [
+            ("UPDATE revision SET sheet = sheet || ' ' WHERE order_number = 1", "order 1, revision 1: its sheet"),
+            ("UPDATE revision SET customer = 'Nobody' WHERE order_number = 1", "order 1, revision 1: its customer"),
+            ("UPDATE revision SET who = 'Nobody' WHERE order_number = 2", "order 2, revision 1: its author"),
+            ("UPDATE message SET words = 'the drum is old' WHERE number = 1", "message 1: is not the one"),
+            ("UPDATE photo_picture SET picture = thumbnail", "photo 1: is not the one that was sent"),
+            ("UPDATE orders SET state = 'closed' WHERE number = 1", "order 1: is closed, the log says questioned"),
+            (
+                "INSERT INTO message VALUES (9, 1, 0, 'x', 'note', 'put in')",
+                "the table message: holds 3 rows, the log tells of 2",
+            ),
+            ("DELETE FROM message WHERE number = 1", "message 1: is gone"),
+        ];
+        for (change, expected) in changes {
+            let backup = bench.folder.path().join("sound.backup");
+            let _ = std::fs::remove_file(&backup);
+            book.backup(&backup, at(9)).await.unwrap();
+            let place = bench.other_place().await;
+            let (copy, _) = Book::restore(&backup, &place, &desk(), at(9)).await.unwrap();
+            crate::both::by_hand(&place, change).await;
+            let fault = first_fault(&copy, None).await;
+            assert!(fault.starts_with(expected), "{change}: {fault}");
+            copy.close().await;
+            if bench.engine == "SQLite" {
+                std::fs::remove_file(&place).unwrap();
+            }
+        }
+        assert!(book.check(None).await.unwrap().is_sound());
+    });
+}

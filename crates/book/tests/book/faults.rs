@@ -1,0 +1,143 @@
+//! A locked, a damaged, a read-only and a foreign database: a clear message, and nothing lost.
+
+use std::io::{Seek, SeekFrom, Write};
+use std::time::Duration;
+
+use book::{Book, BookError, Direction};
+use sqlx::Connection;
+
+use crate::both::{at, desk, on_both, place_sound, run, sound};
+
+/// Somebody else holds the end of the log for longer than the book waits.
+#[test]
+fn a_locked_book_says_so_and_loses_nothing() {
+    on_both(async |bench| {
+        let book = bench.book().await;
+        place_sound(&book, "Q-0101").await;
+        let refused = if bench.engine == "SQLite" {
+            let mut other = sqlx::SqliteConnection::connect(&format!("sqlite://{}", bench.place)).await.unwrap();
+            sqlx::raw_sql("BEGIN IMMEDIATE").execute(&mut other).await.unwrap();
+            book.write_message(1, Direction::Note, "waits", &desk(), at(2)).await.unwrap_err()
+        } else {
+            let mut other = sqlx::PgConnection::connect(&bench.place).await.unwrap();
+            sqlx::raw_sql("BEGIN; LOCK TABLE log_end").execute(&mut other).await.unwrap();
+            book.write_message(1, Direction::Note, "waits", &desk(), at(2)).await.unwrap_err()
+        };
+        assert!(matches!(refused, BookError::Locked { .. }), "{refused}");
+        assert!(refused.to_string().contains("Nothing was written. Try again"), "{refused}");
+        // The other has gone; what was refused is not there, and writing goes on.
+        tokio::time::sleep(Duration::from_millis(100)).await;
+        assert_eq!(book.messages(1).await.unwrap(), []);
+        book.write_message(1, Direction::Note, "now", &desk(), at(3)).await.unwrap();
+        assert!(book.check(None).await.unwrap().is_sound());
+    });
+}
+
+/// While one desk writes, others read on what stood before.
+#[test]
+fn readers_never_wait_for_a_writer() {
+    on_both(async |bench| {
+        let book = bench.book().await;
+        place_sound(&book, "Q-0101").await;
+        let begin = if bench.engine == "SQLite" { "BEGIN IMMEDIATE" } else { "BEGIN" };
+        let hold = "UPDATE orders SET customer = 'half done'; UPDATE log_end SET sequence = sequence";
+        let list = async || book.list(&book::ListRequest::default()).await.unwrap().lines[0].details.customer.clone();
+        if bench.engine == "SQLite" {
+            let mut other = sqlx::SqliteConnection::connect(&format!("sqlite://{}", bench.place)).await.unwrap();
+            sqlx::raw_sql(sqlx::AssertSqlSafe(format!("{begin}; {hold}"))).execute(&mut other).await.unwrap();
+            assert_eq!(list().await, "Tamsin Müller");
+        } else {
+            let mut other = sqlx::PgConnection::connect(&bench.place).await.unwrap();
+            sqlx::raw_sql(sqlx::AssertSqlSafe(format!("{begin}; {hold}"))).execute(&mut other).await.unwrap();
+            assert_eq!(list().await, "Tamsin Müller");
+        }
+    });
+}
+
+#[test]
+fn a_file_that_is_no_book_is_left_alone() {
+    run(async {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("letter.db");
+        let letter = "Dear shop, the left shaft walked out again. ".repeat(100);
+        std::fs::write(&path, &letter).unwrap();
+        let refused = Book::open(&path.display().to_string(), at(0)).await.unwrap_err();
+        assert!(matches!(refused, BookError::Corrupt { .. }), "{refused}");
+        assert!(refused.to_string().contains("restore the last backup into a new place"), "{refused}");
+        assert_eq!(std::fs::read_to_string(&path).unwrap(), letter);
+    });
+}
+
+#[test]
+fn damaged_pages_are_found_and_the_file_is_left_alone() {
+    run(async {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("orders.db");
+        let place = path.display().to_string();
+        let book = Book::open(&place, at(0)).await.unwrap();
+        for number in 0..20 {
+            place_sound(&book, &format!("Q-{number}")).await;
+        }
+        book.close().await;
+        // Sixteen pages in the middle of the file are overwritten, as a bad disk would.
+        let length = std::fs::metadata(&path).unwrap().len();
+        let mut file = std::fs::OpenOptions::new().write(true).open(&path).unwrap();
+        file.seek(SeekFrom::Start(length / 2 / 4096 * 4096)).unwrap();
+        file.write_all(&[0xa5; 16 * 4096]).unwrap();
+        drop(file);
+
+        let damaged = std::fs::read(&path).unwrap();
+        let words = match Book::open(&place, at(1)).await {
+            Err(error) => error.to_string(),
+            Ok(book) => match book.check(None).await {
+                Err(error) => error.to_string(),
+                Ok(check) => {
+                    assert!(!check.is_sound());
+                    check.faults[0].to_string()
+                }
+            },
+        };
+        assert!(words.contains("damaged") || words.starts_with("the file: "), "{words}");
+        assert_eq!(std::fs::read(&path).unwrap(), damaged);
+    });
+}
+
+#[test]
+fn a_book_of_a_later_version_is_left_alone() {
+    on_both(async |bench| {
+        bench.book().await.close().await;
+        bench.by_hand("INSERT INTO schema_step (number, at) VALUES (99, 0)").await;
+        let refused = Book::open(&bench.place, at(1)).await.unwrap_err();
+        assert!(matches!(refused, BookError::Newer { found: 99, .. }), "{refused}");
+        assert!(refused.to_string().contains("accepted: the version of the program that wrote it"), "{refused}");
+    });
+}
+
+/// What the database itself refuses with the code of a full disk, in the middle of a change, leaves no trace of that change. The
+/// code is raised by a trigger here; `tests/disk.rs` fills a real disk.
+#[test]
+fn a_change_that_fails_half_way_leaves_no_trace() {
+    on_both(async |bench| {
+        let book = bench.book().await;
+        place_sound(&book, "Q-0101").await;
+        let before = book.latest_events(100).await.unwrap();
+        let refuse = if bench.engine == "SQLite" {
+            "CREATE TRIGGER refuse BEFORE INSERT ON search_word BEGIN SELECT RAISE(ABORT, 'no more words'); END"
+        } else {
+            "CREATE FUNCTION refuse() RETURNS trigger AS $$ BEGIN \
+             RAISE EXCEPTION 'no space left' USING ERRCODE = '53100'; END $$ LANGUAGE plpgsql; \
+             CREATE TRIGGER refuse BEFORE INSERT ON search_word FOR EACH ROW EXECUTE FUNCTION refuse()"
+        };
+        bench.by_hand(refuse).await;
+        let refused = book.place(&sound("Q-0102"), &book::Details::default(), &desk(), at(2)).await.unwrap_err();
+        if bench.engine == "PostgreSQL" {
+            assert!(matches!(refused, BookError::Full { .. }), "{refused}");
+        }
+        assert_eq!(book.latest_events(100).await.unwrap(), before);
+        assert_eq!(book.list(&book::ListRequest::default()).await.unwrap().lines.len(), 1);
+        let drop = if bench.engine == "SQLite" { "DROP TRIGGER refuse" } else { "DROP TRIGGER refuse ON search_word" };
+        bench.by_hand(drop).await;
+        assert_eq!(place_sound(&book, "Q-0102").await.number, 2);
+        assert!(book.check(None).await.unwrap().is_sound());
+    });
+}

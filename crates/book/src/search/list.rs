@@ -168,7 +168,18 @@ impl Statement {
     /// That the order has a term.
     fn has(&mut self, term: &Term) -> &mut Self {
         self.add(" AND EXISTS (SELECT 1 FROM ").add(table(term)).add(" t WHERE t.order_number = o.number AND ");
-        self.term(term).add(")")
+        let Term::Size { kinds, windows } = term else { return self.term(term).add(")") };
+        // Written so that only the few sizes of this one order can be looked at, and not all orders with such a size.
+        self.add("t.kind IN (");
+        for (index, kind) in kinds.iter().enumerate() {
+            self.add(if index > 0 { ", " } else { "" }).bind(kind.key());
+        }
+        self.add(") AND (");
+        for (index, (least, most)) in windows.iter().enumerate() {
+            self.add(if index > 0 { " OR " } else { "" });
+            self.add("t.size BETWEEN ").bind(*least).add(" AND ").bind(*most);
+        }
+        self.add("))")
     }
 
     fn one_of(&mut self, column: &str, words: &[&'static str]) -> &mut Self {

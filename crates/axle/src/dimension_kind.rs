@@ -1,31 +1,31 @@
-//! The keys by which files, databases and people name a dimension.
+//! The keys by which files, databases and people name a dimension, and its name in a sentence.
 
 use crate::review::DimensionKind;
 
-/// Every dimension with its key, in the order in which a shaft is drawn.
-const KEYS: [(DimensionKind, &str); 16] = [
-    (DimensionKind::OverallLength, "overall_length"),
-    (DimensionKind::ShoulderDistance, "shoulder_distance"),
-    (DimensionKind::RaceDistance, "race_distance"),
-    (DimensionKind::BrakeOffset, "brake_offset"),
-    (DimensionKind::FlangeDiameter, "flange_diameter"),
-    (DimensionKind::FlangeThickness, "flange_thickness"),
-    (DimensionKind::RegisterDiameter, "register_diameter"),
-    (DimensionKind::RegisterHeight, "register_height"),
-    (DimensionKind::WheelPilotDiameter, "wheel_pilot_diameter"),
-    (DimensionKind::WheelPilotHeight, "wheel_pilot_height"),
-    (DimensionKind::JournalDiameter, "journal_diameter"),
-    (DimensionKind::RingSeatDiameter, "ring_seat_diameter"),
-    (DimensionKind::SealJournalDiameter, "seal_journal_diameter"),
-    (DimensionKind::BoltCircle, "bolt_circle"),
-    (DimensionKind::StudHole, "stud_hole"),
-    (DimensionKind::SplineMajorDiameter, "spline_major_diameter"),
+/// Every dimension with its key and its name, in the order in which a shaft is drawn.
+const KEYS: [(DimensionKind, &str, &str); 16] = [
+    (DimensionKind::OverallLength, "overall_length", "overall length"),
+    (DimensionKind::ShoulderDistance, "shoulder_distance", "shoulder distance"),
+    (DimensionKind::RaceDistance, "race_distance", "race distance"),
+    (DimensionKind::BrakeOffset, "brake_offset", "brake offset"),
+    (DimensionKind::FlangeDiameter, "flange_diameter", "flange diameter"),
+    (DimensionKind::FlangeThickness, "flange_thickness", "flange thickness"),
+    (DimensionKind::RegisterDiameter, "register_diameter", "register diameter"),
+    (DimensionKind::RegisterHeight, "register_height", "register height"),
+    (DimensionKind::WheelPilotDiameter, "wheel_pilot_diameter", "wheel pilot diameter"),
+    (DimensionKind::WheelPilotHeight, "wheel_pilot_height", "wheel pilot height"),
+    (DimensionKind::JournalDiameter, "journal_diameter", "journal diameter"),
+    (DimensionKind::RingSeatDiameter, "ring_seat_diameter", "ring seat diameter"),
+    (DimensionKind::SealJournalDiameter, "seal_journal_diameter", "seal journal diameter"),
+    (DimensionKind::BoltCircle, "bolt_circle", "bolt circle"),
+    (DimensionKind::StudHole, "stud_hole", "stud hole"),
+    (DimensionKind::SplineMajorDiameter, "spline_major_diameter", "spline major diameter"),
 ];
 
 impl DimensionKind {
     /// Every dimension, in the order in which a shaft is drawn.
     pub fn all() -> impl Iterator<Item = Self> {
-        KEYS.iter().map(|(kind, _)| *kind)
+        KEYS.iter().map(|(kind, _, _)| *kind)
     }
 
     /// The key of the dimension.
@@ -38,12 +38,22 @@ impl DimensionKind {
     /// ```
     #[must_use]
     pub fn key(self) -> &'static str {
-        KEYS.iter().find(|(known, _)| *known == self).map_or("", |(_, key)| key)
+        KEYS.iter().find(|(known, _, _)| *known == self).map_or("", |(_, key, _)| key)
+    }
+
+    /// What the dimension is called in a sentence.
+    ///
+    /// ```
+    /// assert_eq!(axle::DimensionKind::OverallLength.words(), "overall length");
+    /// ```
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        KEYS.iter().find(|(known, _, _)| *known == self).map_or("", |(_, _, words)| words)
     }
 
     /// The dimension that a key names.
     #[must_use]
     pub fn from_key(text: &str) -> Option<Self> {
-        KEYS.iter().find(|(_, key)| *key == text).map(|(kind, _)| *kind)
+        KEYS.iter().find(|(_, key, _)| *key == text).map(|(kind, _, _)| *kind)
     }
 }

@@ -9,7 +9,6 @@ use crate::candidates::candidates;
 use crate::decide::{Decided, Decisions, Topic, measurand_of};
 use crate::evidence::planned_uncertainty;
 use crate::geometry::Geometry;
-use crate::questions::dimension_words;
 use crate::review::{DimensionKind, Identified, Missing, PartKind};
 use crate::sheet::Sheet;
 
@@ -33,7 +32,7 @@ pub(crate) fn missing(
         };
         let side = open.demand.side;
         let on = side.map(|side| format!(", {}", side.words())).unwrap_or_default();
-        let words = format!("nothing on the sheet gives the {}{on}", dimension_words(open.demand.kind));
+        let words = format!("nothing on the sheet gives the {}{on}", open.demand.kind.words());
         all.push(Missing { measurands, part: None, side, words });
     }
     let reads = |measurand: Measurand| sheet.readings.iter().any(|reading| reading.measurand == measurand);

@@ -9,7 +9,7 @@ use catalog::{BearingKind, Catalog, Measurand, MeasurandRow, Sides};
 use crate::blocks::Blocks;
 use crate::candidates::{candidates, is_of_the_shaft};
 use crate::decide::Decisions;
-use crate::review::{DimensionKind, Identified, Missing, PartKind, Question};
+use crate::review::{Identified, Missing, PartKind, Question};
 use crate::sheet::{Sheet, Side};
 use crate::worth::{Planned, Worth};
 
@@ -313,27 +313,5 @@ fn kind_of_bearing() -> Question {
         required: true,
         gain: 0.0,
         effort_minutes: 2.0,
-    }
-}
-
-/// What a dimension is called in a sentence.
-pub(crate) fn dimension_words(kind: DimensionKind) -> &'static str {
-    match kind {
-        DimensionKind::OverallLength => "overall length",
-        DimensionKind::ShoulderDistance => "shoulder distance",
-        DimensionKind::RaceDistance => "race distance",
-        DimensionKind::BrakeOffset => "brake offset",
-        DimensionKind::FlangeDiameter => "flange diameter",
-        DimensionKind::FlangeThickness => "flange thickness",
-        DimensionKind::RegisterDiameter => "register diameter",
-        DimensionKind::RegisterHeight => "register height",
-        DimensionKind::WheelPilotDiameter => "wheel pilot diameter",
-        DimensionKind::WheelPilotHeight => "wheel pilot height",
-        DimensionKind::JournalDiameter => "journal diameter",
-        DimensionKind::RingSeatDiameter => "ring seat diameter",
-        DimensionKind::SealJournalDiameter => "seal journal diameter",
-        DimensionKind::BoltCircle => "bolt circle",
-        DimensionKind::StudHole => "stud hole",
-        DimensionKind::SplineMajorDiameter => "spline major diameter",
     }
 }

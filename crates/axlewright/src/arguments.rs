@@ -15,7 +15,6 @@ use crate::calculation::bolt_circle::BoltCircleArguments;
 use crate::calculation::fit::FitArguments;
 use crate::calculation::spline::SplineArguments;
 use crate::calculation::stud::StudArguments;
-use crate::dimension_key::{DIMENSION_KEYS, from_key};
 pub use papers::{PapersArguments, PapersPage};
 
 const EXAMPLES: &str = "\
@@ -518,8 +517,9 @@ impl From<Side> for axle::Side {
 
 /// Takes the key of a dimension; the keys are also what a shell completes.
 fn dimension_parser() -> impl TypedValueParser<Value = axle::DimensionKind> {
-    let keys = DIMENSION_KEYS.iter().map(|(_, key)| *key);
-    PossibleValuesParser::new(keys).try_map(|key| from_key(&key).ok_or("no dimension has that key"))
+    let keys = axle::DimensionKind::all().map(axle::DimensionKind::key);
+    PossibleValuesParser::new(keys)
+        .try_map(|key| axle::DimensionKind::from_key(&key).ok_or("no dimension has that key"))
 }
 
 #[cfg(test)]

@@ -6,7 +6,6 @@ use axle::{Dimension, Review};
 
 use crate::arguments::{ExplainArguments, Format};
 use crate::catalog_folder;
-use crate::dimension_key;
 use crate::exit_status::ExitStatus;
 use crate::intake::{self, Reviewed};
 use crate::report::{Page, cautions_report, origin_report};
@@ -71,9 +70,9 @@ fn chosen(review: &Review, kind: axle::DimensionKind, side: Option<axle::Side>) 
 
 /// Says that the order has no such size, and which it has.
 fn absent(name: &str, review: &Review, kind: axle::DimensionKind, side: Option<axle::Side>) -> String {
-    let wanted = dimension_key::words(kind);
+    let wanted = kind.words();
     let where_ = side.map_or_else(String::new, |side| format!(" on the {}", side.words()));
-    let mut keys: Vec<&str> = review.dimensions.iter().map(|dimension| dimension_key::key(dimension.kind)).collect();
+    let mut keys: Vec<&str> = review.dimensions.iter().map(|dimension| dimension.kind.key()).collect();
     keys.dedup();
     let mut message = format!("{name}: the review of {} holds no {wanted}{where_}", review.reference);
     for missing in &review.missing {

@@ -4,28 +4,6 @@ use axle::{Basis, DimensionKind, FittedSize, FittedSpline, Measurand, OverPins, 
 use drawing::{Closeness, SizeBasis, Style, in_words, limits_in_words};
 use quantity::{Length, LengthExt};
 
-/// A dimension in words: `overall length`.
-pub fn dimension_words(kind: DimensionKind) -> &'static str {
-    match kind {
-        DimensionKind::OverallLength => "overall length",
-        DimensionKind::ShoulderDistance => "shoulder distance",
-        DimensionKind::RaceDistance => "race distance",
-        DimensionKind::BrakeOffset => "brake offset",
-        DimensionKind::FlangeDiameter => "flange diameter",
-        DimensionKind::FlangeThickness => "flange thickness",
-        DimensionKind::RegisterDiameter => "register diameter",
-        DimensionKind::RegisterHeight => "register height",
-        DimensionKind::WheelPilotDiameter => "wheel pilot diameter",
-        DimensionKind::WheelPilotHeight => "wheel pilot height",
-        DimensionKind::JournalDiameter => "journal diameter",
-        DimensionKind::RingSeatDiameter => "ring seat diameter",
-        DimensionKind::SealJournalDiameter => "seal journal diameter",
-        DimensionKind::BoltCircle => "bolt circle",
-        DimensionKind::StudHole => "stud hole",
-        DimensionKind::SplineMajorDiameter => "spline major diameter",
-    }
-}
-
 /// The reading that is the dimension itself.
 pub fn own_reading(kind: DimensionKind) -> Measurand {
     match kind {

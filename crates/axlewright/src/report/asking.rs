@@ -4,7 +4,7 @@ use axle::{Missing, Question, Review};
 
 use super::ink::Ink;
 use super::lines::{INDENT, Lines, capitalised, sentence};
-use crate::dimension_key::key_in_words;
+use crate::key_words::key_in_words;
 
 /// Writes the section.
 pub fn write(lines: &mut Lines, review: &Review) {

@@ -9,7 +9,6 @@ use super::lines::Lines;
 use super::page::Page;
 use super::size::{Fineness, Unit, limits, number, uncertainty};
 use super::table::{Alignment, Cell, Table};
-use crate::dimension_key;
 
 /// Writes the table. Its heading says so where the sizes are not released.
 pub fn write(lines: &mut Lines, review: &Review, page: &Page) {
@@ -85,10 +84,10 @@ fn table(dimensions: &[Dimension], page: &Page, wide: bool) -> Table {
 
 /// `overall length, left`.
 pub fn name(dimension: &Dimension) -> String {
-    let words = dimension_key::words(dimension.kind);
+    let words = dimension.kind.words();
     match dimension.side {
         Some(side) => format!("{words}, {}", side.words()),
-        None => words,
+        None => words.to_owned(),
     }
 }
 

@@ -8,7 +8,7 @@ use super::page::Page;
 use super::percent::percent;
 use super::size::{Fineness, Unit, both, number};
 use super::table::{Alignment, Cell, Table};
-use crate::dimension_key::key_in_words;
+use crate::key_words::key_in_words;
 
 /// An explanation below this is not written out.
 const WORTH_NAMING: f64 = 0.02;

@@ -279,13 +279,13 @@ impl From<axle::Consequence> for Consequence {
 #[cfg(test)]
 mod tests {
     use super::DimensionKind;
-    use crate::dimension_key::DIMENSION_KEYS;
 
     #[test]
     fn the_wire_names_a_dimension_by_the_key_of_the_command_line() {
-        for (kind, key) in DIMENSION_KEYS {
+        for kind in axle::DimensionKind::all() {
             let on_wire = serde_json::to_value(DimensionKind::from(kind)).unwrap();
-            assert_eq!(on_wire, serde_json::Value::from(key));
+            assert_eq!(on_wire, serde_json::Value::from(kind.key()));
+            assert_eq!(axle::DimensionKind::from_key(kind.key()), Some(kind));
         }
     }
 }

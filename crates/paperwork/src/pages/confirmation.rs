@@ -6,8 +6,8 @@ use serde::Serialize;
 
 use crate::job::Job;
 use crate::wording::{
-    basis, capitalised, closeness, cut_long, dimension_words, fitted, limits, over_pins, own_reading, part_words,
-    percent, sentence, size, with_side,
+    basis, capitalised, closeness, cut_long, fitted, limits, over_pins, own_reading, part_words, percent, sentence,
+    size, with_side,
 };
 
 /// The confirmation.
@@ -172,7 +172,7 @@ fn sizes_of(job: &Job<'_>, kind: DimensionKind, style: &Style) -> Vec<ConfirmedS
     let found: Vec<&Dimension> = job.review.dimensions.iter().filter(|dimension| dimension.kind == kind).collect();
     if found.is_empty() {
         return vec![ConfirmedSize {
-            what: capitalised(dimension_words(kind)),
+            what: capitalised(kind.words()),
             size: "not known".to_owned(),
             limits: String::new(),
             mark: "unknown",
@@ -193,7 +193,7 @@ fn confirmed(job: &Job<'_>, dimension: &Dimension, style: &Style) -> ConfirmedSi
         })
         .map(|reading| reading.written.clone());
     ConfirmedSize {
-        what: capitalised(&with_side(dimension_words(dimension.kind), dimension.side)),
+        what: capitalised(&with_side(dimension.kind.words(), dimension.side)),
         size: size(dimension.cut, close, style),
         limits: limits(dimension.least, dimension.most, close, style),
         mark: if before.is_some() { "changed by us" } else { basis(dimension.basis) },

@@ -8,7 +8,7 @@ use drawing::Closeness;
 use serde::Serialize;
 
 use crate::job::Job;
-use crate::wording::{capitalised, closeness, cut_long, dimension_words, fitted, limits, over_pins, size, with_side};
+use crate::wording::{capitalised, closeness, cut_long, fitted, limits, over_pins, size, with_side};
 
 /// The traveler.
 #[derive(Debug, Clone, Serialize)]
@@ -95,10 +95,10 @@ fn sizes(job: &Job<'_>, sides: &[Side], kinds: &[DimensionKind]) -> Vec<(String,
             .filter(|one| one.kind == *kind && one.side.is_none_or(|side| sides.contains(&side)))
             .collect();
         if found.is_empty() {
-            rows.push((capitalised(dimension_words(*kind)), "not known".to_owned()));
+            rows.push((capitalised(kind.words()), "not known".to_owned()));
         }
         for one in found {
-            let words = capitalised(&with_side(dimension_words(*kind), one.side));
+            let words = capitalised(&with_side(kind.words(), one.side));
             rows.push((words, limits(one.least, one.most, closeness(*kind), &style)));
         }
     }

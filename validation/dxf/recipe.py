@@ -26,6 +26,8 @@ import resvg_py
 
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parent.parent
+sys.path.insert(0, str(ROOT / "validation"))
+from program import program  # noqa: E402
 VIEWS = ["shaft", "flange", "housing", "pair"]
 LOOKS = [("iso", "millimetre"), ("asme", "inch"), ("asme", "dual"), ("iso", "dual")]
 PICTURED = LOOKS[:2]
@@ -33,17 +35,6 @@ RECORDED = "01-hay-truck"
 MILLIMETRES_PER_INCH = 25.4
 # Numbers in a DXF have six decimals, on paper that may be at 1:10.
 READ_BACK = 2e-5
-
-
-def program():
-    """Builds the program and returns its path."""
-    command = ["cargo", "build", "--quiet", "--package", "axlewright", "--message-format", "json"]
-    built = subprocess.run(command, cwd=ROOT, check=True, capture_output=True, text=True).stdout
-    for line in built.splitlines():
-        message = json.loads(line)
-        if message.get("executable") and message["target"]["name"] == "axlewright":
-            return message["executable"]
-    sys.exit("cargo named no program")
 
 
 def run(*words):

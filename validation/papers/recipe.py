@@ -21,6 +21,8 @@ import pikepdf
 
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parent.parent
+sys.path.insert(0, str(ROOT / "validation"))
+from program import program  # noqa: E402
 # Order, page size, units, who approves, why an order to ask about is made all the same.
 CASES = [
     ("02-market-wagon", "letter", "inch", "Tove Lind", None),
@@ -59,17 +61,6 @@ def hold(true, words):
 
 def run(*words):
     return subprocess.run(words, cwd=ROOT, check=False, capture_output=True, text=True, env={**os.environ, "NO_COLOR": "1"})
-
-
-def program():
-    """Builds the program and returns its path."""
-    command = ["cargo", "build", "--quiet", "--package", "axlewright", "--message-format", "json"]
-    built = subprocess.run(command, cwd=ROOT, check=True, capture_output=True, text=True).stdout
-    for line in built.splitlines():
-        message = json.loads(line)
-        if message.get("executable") and message["target"]["name"] == "axlewright":
-            return message["executable"]
-    sys.exit("cargo named no program")
 
 
 def flat(text):

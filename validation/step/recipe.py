@@ -23,6 +23,8 @@ from OCP.TopoDS import TopoDS
 
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parent.parent
+sys.path.insert(0, str(ROOT / "validation"))
+from program import program  # noqa: E402
 RECORDED = "01-hay-truck"
 TOOTHED = ["01-hay-truck", "13-metric-camper"]
 MILLIMETRES_PER_INCH = 25.4
@@ -42,17 +44,6 @@ PLACE = 2e-6
 spec = importlib.util.spec_from_file_location("solid_recipe", ROOT / "validation" / "solid" / "recipe.py")
 solid = importlib.util.module_from_spec(spec)
 spec.loader.exec_module(solid)
-
-
-def program():
-    """Builds the program and returns its path."""
-    command = ["cargo", "build", "--quiet", "--package", "axlewright", "--message-format", "json"]
-    built = subprocess.run(command, cwd=ROOT, check=True, capture_output=True, text=True).stdout
-    for line in built.splitlines():
-        message = json.loads(line)
-        if message.get("executable") and message["target"]["name"] == "axlewright":
-            return message["executable"]
-    sys.exit("cargo named no program")
 
 
 def run(*words):

@@ -17,7 +17,12 @@ pub const PERMITTED: &[(&str, &[&str])] = &[
     ("drawing", &["quantity", "axle", "solid"]),
     ("paperwork", &["quantity", "placed", "axle", "drawing"]),
     ("book", &["quantity", "placed", "catalog", "axle"]),
-    ("desk", &["book", "paperwork", "drawing", "axle", "catalog"]),
+    ("calculation", &["quantity", "elements", "catalog", "axle"]),
+    ("wire", &["quantity", "placed", "catalog", "axle", "calculation"]),
+    (
+        "desk",
+        &["quantity", "placed", "elements", "catalog", "axle", "drawing", "paperwork", "book", "calculation", "wire"],
+    ),
     (
         "axlewright",
         &[
@@ -31,6 +36,8 @@ pub const PERMITTED: &[(&str, &[&str])] = &[
             "drawing",
             "paperwork",
             "book",
+            "calculation",
+            "wire",
             "desk",
         ],
     ),

@@ -12,6 +12,7 @@ mod licences;
 mod map;
 mod markdown;
 mod picture;
+mod program;
 mod purity;
 mod readme;
 mod report;

@@ -4,10 +4,10 @@
 //! readme` draws it anew; the check holds the file against what the command prints now.
 
 use std::path::Path;
-use std::process::Command;
 
 use anstyle_svg::Term;
 
+use crate::program;
 use crate::report::{CheckError, Fault, Report};
 use crate::workspace::Workspace;
 
@@ -59,13 +59,8 @@ pub fn refresh(workspace: &Workspace) -> Result<Report, CheckError> {
 
 /// The picture of a command's output, or why there is none.
 fn drawn(root: &Path, words: &[&str]) -> Result<Result<String, String>, CheckError> {
-    let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
-    let output = Command::new(cargo)
-        .args(["run", "--quiet"])
-        .args(words)
-        .current_dir(root)
+    let output = program::command(root, words)
         .env_remove("NO_COLOR")
-        .env("CARGO_TERM_COLOR", "never")
         .output()
         .map_err(|source| CheckError::Start { command: words.join(" "), source })?;
     let printed = String::from_utf8_lossy(&output.stdout);

@@ -7,9 +7,9 @@
 //! `<!-- test command -->`.
 
 use std::path::{Path, PathBuf};
-use std::process::Command;
 
 use crate::markdown::{self, Block, Marker};
+use crate::program;
 use crate::report::{CheckError, Fault, Report};
 use crate::source_files;
 use crate::workspace::Workspace;
@@ -253,14 +253,10 @@ fn faults_of_test_command(text: &str) -> Vec<Fault> {
 
 /// Runs the command of a claim from the root, without colours and without cargo's own progress.
 fn run(root: &Path, claim: &Claim) -> Result<Outcome, CheckError> {
-    let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
-    let output = Command::new(cargo)
-        .arg("run")
-        .arg("--quiet")
-        .args(claim.words[2..].iter().filter(|word| *word != "--quiet" && *word != "-q"))
-        .current_dir(root)
+    let words: Vec<&str> =
+        claim.words[2..].iter().map(String::as_str).filter(|word| *word != "--quiet" && *word != "-q").collect();
+    let output = program::command(root, &words)
         .env("NO_COLOR", "1")
-        .env("CARGO_TERM_COLOR", "never")
         .output()
         .map_err(|source| CheckError::Start { command: claim.words.join(" "), source })?;
     let mut printed = String::from_utf8_lossy(&output.stdout).into_owned();

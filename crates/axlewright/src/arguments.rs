@@ -10,11 +10,12 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
 use crate::book::BookArguments;
-use crate::calculation::bearing::BearingArguments;
-use crate::calculation::bolt_circle::BoltCircleArguments;
-use crate::calculation::fit::FitArguments;
-use crate::calculation::spline::SplineArguments;
-use crate::calculation::stud::StudArguments;
+use crate::desk::DeskArguments;
+use calculation::bearing::BearingArguments;
+use calculation::bolt_circle::BoltCircleArguments;
+use calculation::fit::FitArguments;
+use calculation::spline::SplineArguments;
+use calculation::stud::StudArguments;
 pub use papers::{PapersArguments, PapersPage};
 
 const EXAMPLES: &str = "\
@@ -168,24 +169,24 @@ pub enum Command {
     Papers(PapersArguments),
 
     /// Compute a spline: diameters, widths, sizes over and between pins
-    #[command(after_long_help = crate::calculation::spline::EXAMPLES)]
-    Spline(SplineArguments),
+    #[command(after_long_help = calculation::spline::EXAMPLES)]
+    Spline(Printed<SplineArguments>),
 
     /// Compute a fit: limits, clearance or interference, pressure, forces, heating
-    #[command(after_long_help = crate::calculation::fit::EXAMPLES)]
-    Fit(FitArguments),
+    #[command(after_long_help = calculation::fit::EXAMPLES)]
+    Fit(Printed<FitArguments>),
 
     /// Compute a bolt circle from distances of its holes
-    #[command(after_long_help = crate::calculation::bolt_circle::EXAMPLES)]
-    BoltCircle(BoltCircleArguments),
+    #[command(after_long_help = calculation::bolt_circle::EXAMPLES)]
+    BoltCircle(PrintedByCatalog<BoltCircleArguments>),
 
     /// Compute a bearing: equivalent load, rating life, static safety
-    #[command(after_long_help = crate::calculation::bearing::EXAMPLES)]
-    Bearing(BearingArguments),
+    #[command(after_long_help = calculation::bearing::EXAMPLES)]
+    Bearing(PrintedByCatalog<BearingArguments>),
 
     /// Compute a wheel stud: strength, torque, clamp, slip, hole and length
-    #[command(after_long_help = crate::calculation::stud::EXAMPLES)]
-    Stud(StudArguments),
+    #[command(after_long_help = calculation::stud::EXAMPLES)]
+    Stud(PrintedByCatalog<StudArguments>),
 
     /// Draw orders whose truth is known, review them, and see how far the reviews come true
     #[command(after_long_help = SIMULATE_EXAMPLES)]
@@ -194,6 +195,9 @@ pub enum Command {
     /// Learn from finished orders how well people measure and how often they slip
     #[command(after_long_help = LEARN_EXAMPLES)]
     Learn(LearnArguments),
+
+    /// Open the order desk in a browser
+    Desk(DeskArguments),
 
     /// Keep orders in a book: import, list, check, back up, review again
     #[command(after_long_help = crate::book::EXAMPLES)]
@@ -465,6 +469,30 @@ pub struct CommonArguments {
     /// How to print
     #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
     pub format: Format,
+}
+
+/// The arguments of a calculation, and how to print it.
+#[derive(Debug, Args)]
+pub struct Printed<A: Args> {
+    /// What to compute.
+    #[command(flatten)]
+    pub calculation: A,
+
+    /// How to print
+    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
+    pub format: Format,
+}
+
+/// The arguments of a calculation that looks things up, and how to print it.
+#[derive(Debug, Args)]
+pub struct PrintedByCatalog<A: Args> {
+    /// What to compute, and how to print it.
+    #[command(flatten)]
+    pub printed: Printed<A>,
+
+    /// Folder of the shop's own catalog
+    #[arg(long, value_name = "DIR", value_hint = clap::ValueHint::DirPath)]
+    pub catalog: Option<PathBuf>,
 }
 
 /// How to print.

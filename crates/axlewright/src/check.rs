@@ -11,7 +11,6 @@ use crate::exit_status::ExitStatus;
 use crate::intake::{self, Order};
 use crate::report::{Page, Tally, cautions_report, not_reviewed_report, order_report, tally_report};
 use crate::streams::Streams;
-use crate::wire;
 
 /// Reviews the sheets and prints what came of it.
 ///
@@ -93,7 +92,7 @@ fn print_json(orders: &[Order], streams: &mut Streams) -> io::Result<()> {
             Ok(reviewed) => wire::SheetOutput::Review(Box::new(wire::review(&order.name, &reviewed.review))),
             Err(unread) => {
                 streams.complain_of_sheet(&order.name, unread)?;
-                wire::SheetOutput::Unread(wire::unread_sheet(&order.name, unread))
+                wire::SheetOutput::Unread(unread.on_the_wire(&order.name))
             }
         });
     }

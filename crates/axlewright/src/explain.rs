@@ -10,7 +10,6 @@ use crate::exit_status::ExitStatus;
 use crate::intake::{self, Reviewed};
 use crate::report::{Page, cautions_report, origin_report};
 use crate::streams::Streams;
-use crate::wire;
 
 /// Reviews the sheet and prints the origin of one size.
 ///
@@ -27,7 +26,7 @@ pub fn explain(arguments: &ExplainArguments, streams: &mut Streams) -> io::Resul
         Err(unread) => {
             streams.complain_of_sheet(&order.name, unread)?;
             if arguments.common.format == Format::Json {
-                let output = wire::Output::Sheet(wire::SheetOutput::Unread(wire::unread_sheet(&order.name, unread)));
+                let output = wire::Output::Sheet(wire::SheetOutput::Unread(unread.on_the_wire(&order.name)));
                 streams.print(&output.text().map_err(io::Error::other)?)?;
             }
             return Ok(ExitStatus::Unusable);

@@ -6,6 +6,7 @@ use axle::{ModelError, Review, Sheet};
 use catalog::Catalog;
 use placed::Faults;
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
+use wire::UnreadSheet;
 
 use crate::text_file::{self, Unreadable};
 
@@ -47,6 +48,15 @@ impl Unread {
         match self {
             Self::File(_) | Self::Model(_) => 1,
             Self::Faults(faults) => faults.len(),
+        }
+    }
+
+    /// Why, on the wire.
+    pub fn on_the_wire(&self, sheet: &str) -> UnreadSheet {
+        match self {
+            Self::File(file) => UnreadSheet::without_place(sheet, file.problem.clone(), &file.accepted),
+            Self::Faults(faults) => UnreadSheet::with_faults(sheet, faults),
+            Self::Model(error) => UnreadSheet::without_place(sheet, error.to_string(), Self::SOUND_MODEL),
         }
     }
 }

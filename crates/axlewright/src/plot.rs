@@ -7,7 +7,7 @@ use crate::catalog_folder;
 use crate::exit_status::ExitStatus;
 use crate::intake::{self, Reviewed};
 use crate::streams::Streams;
-use crate::stress_plot::stress_plot;
+use drawing::stress_plot;
 
 /// Reviews the sheet and prints the picture.
 ///

@@ -9,7 +9,6 @@ use clap_mangen::Man;
 use crate::arguments::{Arguments, SchemaOf};
 use crate::exit_status::ExitStatus;
 use crate::streams::Streams;
-use crate::wire;
 
 /// Prints a completion script.
 ///

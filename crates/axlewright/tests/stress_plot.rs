@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use axle::{CaseProof, LoadCase, Review, StationProof};
-use axlewright::stress_plot;
 use catalog::Catalog;
+use drawing::stress_plot;
 use quantity::Leading;
 use roxmltree::{Document, Node};
 

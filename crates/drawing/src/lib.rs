@@ -20,6 +20,7 @@ mod moved;
 mod point;
 mod shape;
 mod solid_shaft;
+mod stress_plot;
 mod style;
 mod svg;
 mod title_block;
@@ -36,6 +37,7 @@ pub use shape::{
 };
 pub use solid::{StepError, StepUnit};
 pub use solid_shaft::{MissingSize, SolidRefusal, SolidShaft, StepRequest, step};
+pub use stress_plot::stress_plot;
 pub use style::{Standard, Style, Units};
 pub use svg::svg;
 pub use view::{FACE_RUNOUT_MM, Request, View, draw};

@@ -9,6 +9,7 @@
 
 mod alignment;
 mod budget;
+mod conversion;
 mod count_text;
 mod cursor;
 mod instrument;
@@ -28,6 +29,7 @@ mod written_length;
 
 pub use alignment::{bow_excess, slant_excess};
 pub use budget::{Budget, Component, Expanded, SecondOrder};
+pub use conversion::{FAHRENHEIT_PER_KELVIN, KSI_MPA, MILE_KM, POUND_FOOT_NM, POUND_FORCE_N, SQUARE_INCH_MM2};
 pub use count_text::{CountTextError, read_count};
 pub use instrument::{Instrument, Limit, REPEATABILITY_DEGREES_OF_FREEDOM};
 pub use length::{Length, LengthExt, inches, millimetres};

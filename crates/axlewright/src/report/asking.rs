@@ -2,9 +2,10 @@
 
 use axle::{Missing, Question, Review};
 
+use calculation::key_in_words;
+
 use super::ink::Ink;
 use super::lines::{INDENT, Lines, capitalised, sentence};
-use crate::key_words::key_in_words;
 
 /// Writes the section.
 pub fn write(lines: &mut Lines, review: &Review) {

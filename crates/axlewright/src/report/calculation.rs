@@ -5,8 +5,7 @@ use quantity::Leading;
 use super::ink::Ink;
 use super::lines::{Lines, capitalised, end_of_sentence, sentence};
 use super::table::{Alignment, Cell, Table};
-use crate::calculation::{Amount, Block, Calculation, Entry, NumberText, Quantity};
-use crate::key_words::key_in_words;
+use calculation::{Amount, Block, Calculation, Entry, NumberText, Quantity, key_in_words};
 
 /// The page of one calculation, so many columns wide.
 pub fn calculation_report(calculation: &Calculation, columns: usize) -> String {

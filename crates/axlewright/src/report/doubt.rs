@@ -2,13 +2,14 @@
 
 use axle::{ExplanationReview, MistakeReview, ReadingReview, Review};
 
+use calculation::key_in_words;
+
 use super::ink::Ink;
 use super::lines::{Lines, capitalised, end_of_sentence, sentence};
 use super::page::Page;
 use super::percent::percent;
 use super::size::{Fineness, Unit, both, number};
 use super::table::{Alignment, Cell, Table};
-use crate::key_words::key_in_words;
 
 /// An explanation below this is not written out.
 const WORTH_NAMING: f64 = 0.02;

@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use axlewright::wire::{self, Output, SheetOutput};
 use serde_json::Value;
+use wire::{Output, SheetOutput};
 
 use crate::made::{from_a_stranger, to_ask, to_cut, to_stop};
 

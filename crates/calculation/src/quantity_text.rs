@@ -1,0 +1,118 @@
+//! Quantities in both systems of units, as numbers and as text.
+
+use quantity::{
+    FAHRENHEIT_PER_KELVIN, KSI_MPA, Length, LengthExt, MILE_KM, POUND_FOOT_NM, POUND_FORCE_N, SQUARE_INCH_MM2,
+};
+
+/// A quantity with its kind, which says in what units it is written.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Quantity {
+    /// A size: inches to five decimals, millimetres to four.
+    Size(Length),
+    /// A deviation from a size: inches to five decimals, micrometres to one.
+    Deviation(Length),
+    /// A force, in newtons.
+    Force(f64),
+    /// A torque, in newton metres.
+    Torque(f64),
+    /// A stress or pressure, in megapascals.
+    Stress(f64),
+    /// An area, in square millimetres.
+    Area(f64),
+    /// A rise of temperature, in kelvin.
+    Rise(f64),
+    /// A distance travelled, in kilometres.
+    Distance(f64),
+    /// A number that is the same in either system.
+    Number {
+        /// The number.
+        value: f64,
+        /// Decimals to print.
+        places: usize,
+        /// Its unit; empty for a ratio.
+        unit: &'static str,
+    },
+}
+
+/// A number as printed, and its unit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NumberText {
+    /// The number alone.
+    pub number: String,
+    /// The unit alone.
+    pub unit: &'static str,
+}
+
+impl Quantity {
+    /// A ratio, to so many decimals.
+    pub fn ratio(value: f64, places: usize) -> Self {
+        Self::Number { value, places, unit: "" }
+    }
+
+    /// In inches, pounds-force and what goes with them.
+    pub fn in_inch_units(self) -> NumberText {
+        match self {
+            Self::Size(size) => text(size.inches(), 5, "in"),
+            Self::Deviation(deviation) => text(deviation.inches(), 5, "in"),
+            Self::Force(newtons) => text(newtons / POUND_FORCE_N, 0, "lbf"),
+            Self::Torque(newton_metres) => text(newton_metres / POUND_FOOT_NM, 1, "lbf·ft"),
+            Self::Stress(megapascals) => text(megapascals / KSI_MPA, 2, "ksi"),
+            Self::Area(square_millimetres) => text(square_millimetres / SQUARE_INCH_MM2, 5, "in²"),
+            Self::Rise(kelvin) => text(kelvin * FAHRENHEIT_PER_KELVIN, 0, "°F"),
+            Self::Distance(kilometres) => text(kilometres / MILE_KM, 0, "mi"),
+            Self::Number { value, places, unit } => text(value, places, unit),
+        }
+    }
+
+    /// In millimetres, newtons and what goes with them.
+    pub fn in_metric_units(self) -> NumberText {
+        match self {
+            Self::Size(size) => text(size.millimetres(), 4, "mm"),
+            Self::Deviation(deviation) => text(deviation.millimetres() * 1000.0, 1, "µm"),
+            Self::Force(newtons) => text(newtons / 1000.0, 3, "kN"),
+            Self::Torque(newton_metres) => text(newton_metres, 1, "N·m"),
+            Self::Stress(megapascals) => text(megapascals, 1, "MPa"),
+            Self::Area(square_millimetres) => text(square_millimetres, 2, "mm²"),
+            Self::Rise(kelvin) => text(kelvin, 0, "K"),
+            Self::Distance(kilometres) => text(kilometres, 0, "km"),
+            Self::Number { value, places, unit } => text(value, places, unit),
+        }
+    }
+
+    /// Whether both systems write it the same.
+    pub fn is_plain_number(self) -> bool {
+        matches!(self, Self::Number { .. })
+    }
+}
+
+fn text(value: f64, places: usize, unit: &'static str) -> NumberText {
+    let number = format!("{value:.places$}");
+    // A number that rounds to nought loses its sign.
+    let number = match number.strip_prefix('-') {
+        Some(bare) if bare.bytes().all(|byte| matches!(byte, b'0' | b'.')) => bare.to_owned(),
+        _ => number,
+    };
+    NumberText { number, unit }
+}
+
+#[cfg(test)]
+mod tests {
+    use quantity::{KSI_MPA, POUND_FOOT_NM, POUND_FORCE_N};
+
+    use super::Quantity;
+
+    #[test]
+    fn nist_sp_811_the_factors_follow_from_the_pound_and_the_inch() {
+        // The avoirdupois pound is 0.453 592 37 kg and standard gravity 9.806 65 m/s², both exactly.
+        let pound = 0.453_592_37 * 9.806_65;
+        assert!((pound - POUND_FORCE_N).abs() < 1e-12);
+        assert!((pound * 0.3048 - POUND_FOOT_NM).abs() < 1e-12);
+        assert!((pound * 1000.0 / 25.4 / 25.4 - KSI_MPA).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_number_that_rounds_to_nought_has_no_sign() {
+        assert_eq!(Quantity::ratio(-0.001, 2).in_metric_units().number, "0.00");
+        assert_eq!(Quantity::ratio(-0.01, 2).in_metric_units().number, "-0.01");
+    }
+}

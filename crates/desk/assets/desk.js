@@ -1,0 +1,78 @@
+// The desk works without this file. With it, searches and reviews answer while one types, nothing typed is lost, and the keyboard
+// reaches everything. Every part reads its orders from data attributes in the page.
+"use strict";
+(() => {
+  const say = (words) => {
+    const place = document.getElementById("announce");
+    if (place) { place.textContent = words; }
+  };
+
+  // Puts each element of an answer in the place of the one with the same id.
+  const swap = (text) => {
+    const answer = new DOMParser().parseFromString(text, "text/html");
+    const wanted = answer.querySelectorAll("[id][data-part]");
+    wanted.forEach((part) => {
+      const old = document.getElementById(part.id);
+      if (old) { old.replaceWith(document.adoptNode(part)); }
+    });
+    document.dispatchEvent(new CustomEvent("desk:swapped"));
+  };
+
+  // A form with data-swap="ID" is answered while one types: its page is fetched and that element taken over.
+  const searches = () => document.querySelectorAll("form[data-swap]").forEach((form) => {
+    let running = null;
+    const search = async () => {
+      running?.abort();
+      running = new AbortController();
+      const address = `${form.getAttribute("action")}?${new URLSearchParams(new FormData(form))}`;
+      try {
+        const answer = await fetch(address, { signal: running.signal });
+        const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+        const part = page.getElementById(form.dataset.swap);
+        if (part) {
+          document.getElementById(form.dataset.swap).replaceWith(document.adoptNode(part));
+          history.replaceState(null, "", address);
+        }
+      } catch (error) {
+        if (error.name !== "AbortError") { say("The desk does not answer. What you typed is still here."); }
+      }
+    };
+    let timer = 0;
+    form.addEventListener("input", () => { clearTimeout(timer); timer = setTimeout(search, 90); });
+  });
+
+  // Keys: "/" to the search, "j" and "k" through rows, Enter opens, "g" and a letter goes somewhere. Single keys can be switched
+  // off, and never act while one types.
+  const typing = (target) => target.matches?.("input, textarea, select, [contenteditable]");
+  let going = false;
+  const rows = () => [...document.querySelectorAll("[data-rows] tbody tr")].filter((row) => row.querySelector("th a, td a"));
+  const step = (by) => {
+    const all = rows();
+    const at = all.findIndex((row) => row.contains(document.activeElement));
+    const next = all[Math.min(Math.max(at + by, 0), all.length - 1)];
+    next?.querySelector("th a, td a")?.focus();
+  };
+  document.addEventListener("keydown", (event) => {
+    if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey) { return; }
+    if (event.key === "Escape" && typing(event.target)) { event.target.blur(); return; }
+    if (typing(event.target) || localStorage.getItem("desk-keys") === "off") { return; }
+    if (going) {
+      going = false;
+      document.querySelector(`[data-go="${CSS.escape(event.key)}"]`)?.click();
+      return;
+    }
+    if (event.key === "g") { going = true; setTimeout(() => { going = false; }, 1200); return; }
+    if (event.key === "j") { step(1); return; }
+    if (event.key === "k") { step(-1); return; }
+    const target = document.querySelector(`[data-key="${CSS.escape(event.key)}"]`);
+    if (target) {
+      event.preventDefault();
+      if (target.matches("input, textarea, select")) { target.focus(); target.select?.(); } else { target.click(); }
+    }
+  });
+
+  const theme = localStorage.getItem("desk-theme");
+  if (theme === "light" || theme === "dark") { document.documentElement.dataset.theme = theme; }
+  searches();
+  window.desk = { say, swap };
+})();

@@ -1,0 +1,125 @@
+//! What every page of the desk needs.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use book::{Account, Book};
+use jiff::Timestamp;
+
+use crate::error::DeskError;
+use crate::reviewing::Reviewing;
+use crate::shop::ShopRoom;
+
+/// Tells the time. The desk reads no clock of its own.
+pub type Clock = Arc<dyn Fn() -> Timestamp + Send + Sync>;
+
+/// Who gets in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Access {
+    /// Everybody who reaches the desk, as its owner: for a demonstration on one's own machine.
+    Open,
+    /// Whoever signs in with name and password.
+    Accounts {
+        /// Whether the pages come over TLS, so that cookies are never sent without.
+        secure: bool,
+    },
+}
+
+/// What a desk is made of.
+pub struct DeskOptions {
+    /// The order book.
+    pub book: Book,
+    /// The shop's folder: `catalog/*.toml`, `shop.toml`, logo and templates. It may be empty; the desk writes its own rows there.
+    pub shop_folder: PathBuf,
+    /// Tells the time.
+    pub clock: Clock,
+    /// Who gets in.
+    pub access: Access,
+}
+
+/// The desk. Cheap to clone; every clone is the same desk.
+#[derive(Clone)]
+pub struct Desk {
+    inner: Arc<Inner>,
+}
+
+struct Inner {
+    book: Book,
+    shop: ShopRoom,
+    reviewing: Reviewing,
+    clock: Clock,
+    access: Access,
+    /// As whom an open desk works.
+    host: Option<Account>,
+}
+
+/// The account of an open desk.
+const HOST: &str = "This desk";
+
+impl Desk {
+    /// Opens the desk. An open desk works as an account of its own, which it makes in a new book; nobody knows its password.
+    ///
+    /// # Errors
+    ///
+    /// The shop's folder cannot be read, its catalog holds faults, or the book refuses. An open desk is refused where the book
+    /// has accounts already.
+    pub async fn open(options: DeskOptions) -> Result<Self, DeskError> {
+        let DeskOptions { book, shop_folder, clock, access } = options;
+        let shop = ShopRoom::open(shop_folder)?;
+        let host = match access {
+            Access::Accounts { .. } => None,
+            Access::Open => Some(host_of(&book, clock()).await?),
+        };
+        Ok(Self { inner: Arc::new(Inner { book, shop, reviewing: Reviewing::default(), clock, access, host }) })
+    }
+
+    /// The order book.
+    #[must_use]
+    pub fn book(&self) -> &Book {
+        &self.inner.book
+    }
+
+    /// The shop: its catalog and what its papers say of it.
+    pub(crate) fn shop(&self) -> &ShopRoom {
+        &self.inner.shop
+    }
+
+    /// Where sheets are reviewed.
+    pub(crate) fn reviewing(&self) -> &Reviewing {
+        &self.inner.reviewing
+    }
+
+    /// The time.
+    pub(crate) fn now(&self) -> Timestamp {
+        (self.inner.clock)()
+    }
+
+    /// Who gets in.
+    #[must_use]
+    pub fn access(&self) -> Access {
+        self.inner.access
+    }
+
+    /// The account of an open desk; none where people sign in.
+    pub(crate) fn host(&self) -> Option<&Account> {
+        self.inner.host.as_ref()
+    }
+}
+
+async fn host_of(book: &Book, now: Timestamp) -> Result<Account, DeskError> {
+    if book.is_first_run().await? {
+        let mut secret = [0_u8; 32];
+        getrandom::fill(&mut secret)
+            .map_err(|error| DeskError::failed(format!("the operating system gives no random bytes: {error}")))?;
+        let password: String = secret.iter().map(|byte| format!("{byte:02x}")).collect();
+        return Ok(book.make_owner(HOST, &password, now).await?);
+    }
+    let accounts = book.accounts().await?;
+    match accounts.as_slice() {
+        [only] if only.name == HOST => Ok(only.clone()),
+        _ => Err(DeskError::refused(
+            "the book has accounts, so the desk does not let everybody in",
+            "a desk that is started without --open, where people sign in",
+        )),
+    }
+}

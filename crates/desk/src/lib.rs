@@ -1,0 +1,38 @@
+//! The desk: pages, forms and the JSON interface over the order book.
+//!
+//! [`Desk`] holds what every page needs; [`router`] gives its pages, [`serve`] answers requests until it is told to stop.
+//! Everything that is shown about an order comes from `axle::review`; the desk adds no logic of its own. It reads no clock: the
+//! time comes in through [`DeskOptions`].
+//!
+//! Every page stands in `pages/`, one topic a file, and registers its routes with who may use them ([`routes::Routes`]). What
+//! is not registered cannot be reached, and the table of routes that the tests walk through is that of the registration.
+
+#![allow(dead_code, reason = "pages that use it are being added")]
+
+mod assets;
+mod desk;
+mod error;
+mod marks;
+mod pages;
+mod reviewing;
+mod routes;
+mod security;
+mod serve;
+mod shell;
+mod shop;
+mod viewer;
+mod words;
+
+pub use desk::{Access, Clock, Desk, DeskOptions};
+pub use error::DeskError;
+pub use routes::{Entry, Who, table};
+pub use serve::{TlsFiles, serve};
+
+use axum::Router;
+use tower_http::compression::CompressionLayer;
+
+/// The pages of a desk.
+pub fn router(desk: Desk) -> Router {
+    let routes = routes::all(desk.clone());
+    security::layered(desk, routes.into_router()).layer(CompressionLayer::new())
+}

@@ -1,0 +1,165 @@
+//! What stands around every page: the head, the way to the other pages, and how a refusal looks.
+
+use std::sync::Arc;
+
+use axum::http::header::CONTENT_TYPE;
+use axum::http::{HeaderMap, Uri};
+use axum::response::{IntoResponse, Response};
+use maud::{DOCTYPE, Markup, html};
+use serde_json::json;
+
+use crate::assets;
+use crate::error::DeskError;
+use crate::routes::accepts_html;
+use crate::viewer::{Through, Viewer};
+
+/// The part of the desk that a page belongs to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Place {
+    Orders,
+    NewOrder,
+    Catalog,
+    Calculators,
+    Simulator,
+    Settings,
+    /// Outside of all of them: signing in, a refusal.
+    Elsewhere,
+}
+
+/// The ways through the desk: place, address, words, and the key that goes there after `g`.
+const WAYS: [(Place, &str, &str, &str); 6] = [
+    (Place::Orders, "/", "Orders", "o"),
+    (Place::NewOrder, "/orders/new", "New order", "n"),
+    (Place::Catalog, "/catalog", "Catalog", "c"),
+    (Place::Calculators, "/calculators", "Calculators", "k"),
+    (Place::Simulator, "/simulator", "Simulator", "m"),
+    (Place::Settings, "/settings", "Settings", "s"),
+];
+
+/// A page. The body stands inside `main` and brings its own `h1`.
+pub(crate) fn page(viewer: &Viewer, place: Place, title: &str, body: &Markup) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="color-scheme" content="light dark";
+                title { (title) " · Axlewright" }
+                link rel="stylesheet" href=(assets::address("desk.css"));
+                link rel="icon" href="data:,";
+                script src=(assets::address("desk.js")) defer {}
+            }
+            body {
+                a .skip href="#main" { "To the content" }
+                header .top {
+                    a .brand href="/" { "Axlewright" }
+                    @if viewer.account.is_some() {
+                        nav aria-label="Desk" {
+                            ul {
+                                @for (way, address, words, key) in WAYS {
+                                    li {
+                                        a href=(address) data-go=(key) aria-current=[(way == place).then_some("page")] { (words) }
+                                    }
+                                }
+                            }
+                        }
+                        (who(viewer))
+                    }
+                }
+                main #main tabindex="-1" { (body) }
+                footer .foot {
+                    p { (axle::CAUTIONS[0]) " " (axle::CAUTIONS[1]) }
+                }
+                div #announce .unseen role="status" aria-live="polite" {}
+            }
+        }
+    }
+}
+
+/// Who is signed in, and the way out.
+fn who(viewer: &Viewer) -> Markup {
+    let Some(account) = &viewer.account else { return html! {} };
+    html! {
+        div .who {
+            @if viewer.through == Through::OpenDoor {
+                span title="Everybody who reaches this desk works as its owner" { "open desk" }
+            } @else {
+                a href="/account" { (account.name) }
+                span .role { (account.role.words()) }
+                form method="post" action="/sign-out" { button .quiet { "Sign out" } }
+            }
+        }
+    }
+}
+
+/// A refusal on its way to the guard of the routes, which knows who asked.
+#[derive(Clone)]
+pub(crate) struct Refused(pub Arc<DeskError>);
+
+impl IntoResponse for DeskError {
+    fn into_response(self) -> Response {
+        let mut response = self.status().into_response();
+        response.extensions_mut().insert(Refused(Arc::new(self)));
+        response
+    }
+}
+
+/// Whether an answer is for a program.
+pub(crate) fn wants_json(headers: &HeaderMap, uri: &Uri) -> bool {
+    uri.path().starts_with("/api/") || !accepts_html(headers)
+}
+
+/// A refusal for whoever asked: a page for people, a problem in JSON for programs.
+pub(crate) fn refusal(viewer: &Viewer, headers: &HeaderMap, error: &DeskError) -> Response {
+    let status = error.status();
+    if status.is_server_error() {
+        tracing::error!(status = status.as_u16(), problem = %error, "a request failed");
+    }
+    if !accepts_html(headers) {
+        return (status, problem_json(error)).into_response();
+    }
+    let (problem, accepted) = error.parts();
+    let heading = match status.as_u16() {
+        401 | 403 => "Not allowed",
+        404 => "Not here",
+        409 => "Somebody was first",
+        422 => "This cannot be used",
+        503 | 507 => "Not now",
+        _ => "That went wrong",
+    };
+    let body = html! {
+        section .refusal role="alert" {
+            h1 { (heading) }
+            @for line in problem.lines() { p { (line) } }
+            @if let Some(accepted) = accepted { p { strong { "Accepted: " } (accepted) } }
+            p { a href="/" { "To the orders" } }
+        }
+    };
+    (status, page(viewer, Place::Elsewhere, heading, &body)).into_response()
+}
+
+/// A refusal as RFC 9457 writes problems.
+pub(crate) fn problem_json(error: &DeskError) -> Response {
+    let (problem, accepted) = error.parts();
+    let status = error.status();
+    let body = json!({
+        "title": status.canonical_reason(),
+        "status": status.as_u16(),
+        "detail": problem,
+        "accepted": accepted,
+    });
+    (status, [(CONTENT_TYPE, "application/problem+json")], body.to_string()).into_response()
+}
+
+/// A text as it stands behind the `=` of an address.
+pub(crate) fn query_encoded(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for byte in text.bytes() {
+        match byte {
+            b'A'..=b'Z' | b'a'..=b'z' | b'0'..=b'9' | b'-' | b'_' | b'.' | b'~' | b'/' => out.push(char::from(byte)),
+            _ => out.push_str(&format!("%{byte:02X}")),
+        }
+    }
+    out
+}

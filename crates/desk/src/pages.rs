@@ -1,5 +1,6 @@
 //! The pages, one topic a file. Each registers its routes.
 
+mod order_head;
 mod orders;
 
 use crate::assets;

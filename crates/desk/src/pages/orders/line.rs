@@ -35,16 +35,16 @@ fn row(line: &OrderLine, threshold: f64, now: Timestamp) -> Markup {
     html! {
         tr {
             th scope="row" { a href={ "/orders/" (line.number) } { (line.reference) } }
-            td .what {
+            td .its-what {
                 @if !details.customer.is_empty() { span .customer { (details.customer) } }
                 span .vehicle { @if details.vehicle.is_empty() { (line.axle) } @else { (details.vehicle) } }
             }
-            td .verdict { (marks::judgement(line.judgement)) }
-            td .fit { (marks::fit(line.fit, threshold)) }
-            td .doubt { (line.doubt.as_deref().unwrap_or_default()) }
-            td .state { (state(line)) }
-            td .due { @if let Some(due) = details.due { (due.to_string()) } }
-            td .changed { time datetime=(line.changed_at.to_string()) title=(time(line.changed_at)) { (ago(line.changed_at, now)) } }
+            td .its-verdict { (marks::judgement(line.judgement)) }
+            td .its-fit { (marks::fit(line.fit, threshold)) }
+            td .its-doubt { (line.doubt.as_deref().unwrap_or_default()) }
+            td .its-state { (state(line)) }
+            td .its-due { @if let Some(due) = details.due { (due.to_string()) } }
+            td .its-changed { time datetime=(line.changed_at.to_string()) title=(time(line.changed_at)) { (ago(line.changed_at, now)) } }
         }
     }
 }

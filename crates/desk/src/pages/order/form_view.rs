@@ -14,18 +14,19 @@ pub(super) fn fields(screen: &Screen, doubts: &[Doubt], writes: bool) -> Markup 
     html! {
         datalist #instruments { @for one in &catalog.instruments { option value=(one.name) {} } }
         datalist #conditions { @for (_, words) in catalog::CONDITIONS { option value=(words) {} } }
+        (template())
         fieldset .plain disabled[!writes] {
             legend .unseen { "The sheet" }
             section .block {
                 h2 { "Order" }
                 div .pairs {
                     @for field in order_fields(catalog) { (control(screen, &field)) }
-                    (beside("customer", "Customer", &screen.entered.customer, "text"))
-                    (beside("contact", "Contact", &screen.entered.contact, "text"))
-                    (beside("vehicle", "Vehicle", &screen.entered.vehicle, "text"))
+                    (beside("customer", "Customer", &screen.entered.customer))
+                    (beside("contact", "Contact", &screen.entered.contact))
+                    (beside("vehicle", "Vehicle", &screen.entered.vehicle))
                     div .field {
                         label for="due" { "Due" }
-                        input #due name="due" type="text" inputmode="numeric" placeholder="2026-03-14" value=(screen.entered.due);
+                        input #due name="due" inputmode="numeric" placeholder="2026-03-14" value=(screen.entered.due);
                         (note(screen, doubts, "due"))
                     }
                 }
@@ -59,20 +60,23 @@ fn loads(screen: &Screen) -> Markup {
     }
 }
 
-fn beside(name: &str, words: &str, value: &str, kind: &str) -> Markup {
+fn beside(name: &str, words: &str, value: &str) -> Markup {
     html! {
         div .field {
             label for=(name) { (words) }
-            input id=(name) name=(name) type=(kind) value=(value) autocomplete="off";
+            input id=(name) name=(name) value=(value);
         }
     }
 }
 
-/// The place beside a field where its faults and doubts stand.
+/// The faults and doubts of a field, beside it; nothing where there are none. The script puts those that come later there.
 pub(super) fn note(screen: &Screen, doubts: &[Doubt], name: &str) -> Markup {
     let doubt = doubts.iter().find(|doubt| doubt.field == name);
+    if doubt.is_none() && screen.faults_of(name).next().is_none() {
+        return html! {};
+    }
     html! {
-        span .about id={ "about-" (name) } data-part data-about {
+        span .about id={ "about-" (name) } data-about=(name) {
             @for fault in screen.faults_of(name) {
                 span .fault { (fault.problem) "." span .accepted { " Accepted: " (fault.accepted) } }
             }
@@ -81,6 +85,11 @@ pub(super) fn note(screen: &Screen, doubts: &[Doubt], name: &str) -> Markup {
             }
         }
     }
+}
+
+/// The value of a field, or nothing where it is empty.
+fn filled<'s>(screen: &'s Screen, name: &str) -> Option<&'s str> {
+    Some(screen.value(name)).filter(|value| !value.is_empty())
 }
 
 fn control(screen: &Screen, field: &Field) -> Markup {
@@ -92,14 +101,13 @@ fn control(screen: &Screen, field: &Field) -> Markup {
             label for=(name) { (field.words) @if required { span .required { " required" } } }
             @match &field.control {
                 Control::Text(like) => {
-                    input id=(name) name=(name) type="text" value=(value) placeholder=(like) autocomplete="off"
-                        aria-describedby={ "about-" (name) };
+                    input id=(name) name=(name) value=[filled(screen, name)] placeholder=(like);
                 }
                 Control::Choice(options) => {
-                    select id=(name) name=(name) aria-describedby={ "about-" (name) } {
+                    select id=(name) name=(name) {
                         option value="" { "not stated" }
                         @for (option, words) in options {
-                            option value=(option) selected[option == value] { (words) }
+                            option value=[(option != words).then_some(option)] selected[option == value] { (words) }
                         }
                         @if !value.is_empty() && options.iter().all(|(option, _)| option != value) {
                             option value=(value) selected { (value) }
@@ -163,7 +171,7 @@ fn readings(screen: &Screen, doubts: &[Doubt], words: &str, measurands: &[Measur
 fn row(screen: &Screen, doubts: &[Doubt], row: &MeasurandRow, asked: bool) -> Markup {
     let key = row.measurand.key();
     html! {
-        tr data-shows=(key) {
+        tr data-shows=(key) data-usual=(row.instrument) {
             th scope="row" { span title=(row.how) { (row.words) } @if asked { span .asked { " needed" } } }
             @for (section, words) in [("left", "left"), ("right", "right"), ("shared", "alike or whole")] {
                 td data-label=(words) data-side=[(section != "shared").then_some(section)] {
@@ -192,16 +200,20 @@ fn cell(screen: &Screen, doubts: &[Doubt], row: &MeasurandRow, section: &str, wo
             @let label = format!("{} {words}{}", row.words, if entry > 0 { format!(", reading {}", entry + 1) } else { String::new() });
             @let doubted = doubts.iter().any(|doubt| doubt.field == name && doubt.is_strong);
             div .entry {
-                input id=(name) .doubted[doubted] name=(name) type="text" value=(screen.value(&name)) autocomplete="off"
-                    aria-label=(label) aria-describedby={ "about-" (name) };
+                input id=(name) .doubted[doubted] name=(name) value=[filled(screen, &name)] aria-label=(label);
                 @if row.measurand == Measurand::SplineOverPins && (usual || there > 0) {
-                    (property(screen, &name, "pin", "pins", "0.080 in", None, &label))
+                    (property(screen, &name, "pin", "pins", "0.080 in", None))
                 }
-                @if there > 0 || usual { (how_taken(screen, row, section, &name, entry, there, &label)) }
+                @if told(screen, &name) { (how_taken(screen, row, section, &name, entry, there, &label)) }
                 (note(screen, doubts, &name))
             }
         }
     }
+}
+
+/// Whether anything is said of a reading. Only then its fold-out is written; the script makes the others when they are needed.
+fn told(screen: &Screen, name: &str) -> bool {
+    ["", ".instrument", ".conditions", ".by"].iter().any(|end| !screen.value(&format!("{name}{end}")).is_empty())
 }
 
 /// The fold-out of a reading: how it was taken, and another reading of the same thing.
@@ -225,19 +237,17 @@ fn how_taken(
                 @if told.is_empty() { (row.instrument) "?" } @else { (told.join(", ")) }
             }
             div .how-fields {
-                (property(screen, name, "instrument", "instrument", &row.instrument, Some("instruments"), label))
-                (property(screen, name, "conditions", "conditions", "rusty, worn", Some("conditions"), label))
-                (property(screen, name, "by", "by whom", "owner", None, label))
+                (property(screen, name, "instrument", "instrument", &row.instrument, Some("instruments")))
+                (property(screen, name, "conditions", "conditions", "rusty, worn", Some("conditions")))
+                (property(screen, name, "by", "by whom", "owner", None))
                 @if there > 0 && entry + 1 == there {
                     @let next = reading_name(section, row.measurand.key(), there);
                     label { "another reading of it"
-                        input name=(next) id=(next) type="text" value=(screen.value(&next)) autocomplete="off"
-                            aria-describedby={ "about-" (next) };
+                        input name=(next) id=(next) value=[filled(screen, &next)];
                     }
-                    (property(screen, &next, "instrument", "with", &row.better_instrument, Some("instruments"), label))
-                    (property(screen, &next, "by", "by whom", "", None, label))
+                    (property(screen, &next, "instrument", "with", &row.better_instrument, Some("instruments")))
                     @if row.measurand == Measurand::SplineOverPins {
-                        (property(screen, &next, "pin", "pins", "0.080 in", None, label))
+                        (property(screen, &next, "pin", "pins", "0.080 in", None))
                     }
                     (note(screen, &[], &next))
                 }
@@ -246,20 +256,26 @@ fn how_taken(
     }
 }
 
-fn property(
-    screen: &Screen,
-    name: &str,
-    property: &str,
-    words: &str,
-    like: &str,
-    list: Option<&str>,
-    label: &str,
-) -> Markup {
+fn property(screen: &Screen, name: &str, property: &str, words: &str, like: &str, list: Option<&str>) -> Markup {
     let name = format!("{name}.{property}");
     html! {
-        label { span { (words) span .unseen { " of " (label) } }
-            input name=(name) id=(name) type="text" value=(screen.value(&name)) placeholder=(like) list=[list] autocomplete="off";
+        label { (words) input name=(name) value=[filled(screen, &name)] placeholder=(like) list=[list]; }
+        (note(screen, &[], &name))
+    }
+}
+
+/// The fold-out that the script puts under a reading that is being typed.
+fn template() -> Markup {
+    html! {
+        template #how-taken {
+            details .how {
+                summary { "how it was taken" }
+                div .how-fields {
+                    label { "instrument" input data-property="instrument" list="instruments"; }
+                    label { "conditions" input data-property="conditions" placeholder="rusty, worn" list="conditions"; }
+                    label { "by whom" input data-property="by" placeholder="owner"; }
+                }
+            }
         }
-        @if screen.faults_of(&name).next().is_some() { (note(screen, &[], &name)) }
     }
 }

@@ -40,7 +40,7 @@ fn shape(judgement: Judgement) -> Markup {
                 path .cutout d="M4.5 8h7" {}
             }
             Judgement::Unreadable => {
-                path .ring d="M2.5 2h11v11.5l-2.75-2.5L8 13.5 5.25 11 2.5 13.5Z" {}
+                path .ring d="M2.5 2h11v11l-1.8-1.8-1.8 1.8L8 11.2 6.1 13l-1.8-1.8L2.5 13Z" {}
             }
         }
     }

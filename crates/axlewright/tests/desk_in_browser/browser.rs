@@ -4,7 +4,6 @@ use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
-use serde_json::json;
 use tempfile::TempDir;
 use thirtyfour::{ChromiumLikeCapabilities, DesiredCapabilities, WebDriver};
 use tokio::sync::{Semaphore, SemaphorePermit};
@@ -83,8 +82,7 @@ impl Browser {
         let profile = self.folder.path().join(format!("profile-{}", self.sessions.len()));
         capabilities.add_arg(&format!("--user-data-dir={}", profile.display())).unwrap();
         if scripts == Scripts::Blocked {
-            let blocked = json!({ "profile.managed_default_content_settings.javascript": 2 });
-            capabilities.add_experimental_option("prefs", blocked).unwrap();
+            capabilities.add_arg("--blink-settings=scriptEnabled=false").unwrap();
         }
         let session = WebDriver::new(&self.address, capabilities).await;
         let session = session.unwrap_or_else(|error| panic!("Chromium does not start: {error}\n{}", self.log()));

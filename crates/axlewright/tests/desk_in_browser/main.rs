@@ -18,3 +18,5 @@ mod waiting;
 
 mod every_page;
 mod list;
+mod looks;
+mod without_scripts;

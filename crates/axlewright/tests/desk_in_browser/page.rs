@@ -106,6 +106,18 @@ impl Page {
         }
     }
 
+    /// What stands in the field with this label.
+    pub async fn value(&self, label: &str) -> String {
+        self.field(label).await.prop("value").await.unwrap().unwrap_or_default()
+    }
+
+    /// Chooses in the field with this label.
+    pub async fn choose(&self, label: &str, words: &str) {
+        let field = self.field(label).await;
+        let option = field.find(By::XPath(format!("./option[normalize-space()={}]", quoted(words)))).await;
+        option.unwrap_or_else(|error| panic!("{label:?} offers no {words:?}: {error}")).click().await.unwrap();
+    }
+
     /// Writes into the field with this label, in place of what stands there.
     pub async fn fill(&self, label: &str, text: &str) {
         let field = self.field(label).await;

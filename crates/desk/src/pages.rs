@@ -1,5 +1,6 @@
 //! The pages, one topic a file. Each registers its routes.
 
+mod calculators;
 mod order_head;
 mod orders;
 
@@ -10,4 +11,4 @@ use crate::routes::Routes;
 type Topic = fn(Routes) -> Routes;
 
 /// Every topic.
-pub(crate) const TOPICS: &[Topic] = &[assets::routes, orders::routes];
+pub(crate) const TOPICS: &[Topic] = &[assets::routes, calculators::routes, orders::routes];

@@ -7,6 +7,7 @@ use book::{Account, Book};
 use jiff::Timestamp;
 
 use crate::error::DeskError;
+use crate::presence::Presence;
 use crate::reviewing::Reviewing;
 use crate::shop::ShopRoom;
 
@@ -47,6 +48,7 @@ struct Inner {
     book: Book,
     shop: ShopRoom,
     reviewing: Reviewing,
+    presence: Presence,
     clock: Clock,
     access: Access,
     /// As whom an open desk works.
@@ -70,7 +72,7 @@ impl Desk {
             Access::Accounts { .. } => None,
             Access::Open => Some(host_of(&book, clock()).await?),
         };
-        Ok(Self { inner: Arc::new(Inner { book, shop, reviewing: Reviewing::default(), clock, access, host }) })
+        Ok(Self { inner: Arc::new(Inner { book, shop, reviewing: Reviewing::default(), presence: Presence::default(), clock, access, host }) })
     }
 
     /// The order book.
@@ -87,6 +89,11 @@ impl Desk {
     /// Where sheets are reviewed.
     pub(crate) fn reviewing(&self) -> &Reviewing {
         &self.inner.reviewing
+    }
+
+    /// Who has which order open.
+    pub(crate) fn presence(&self) -> &Presence {
+        &self.inner.presence
     }
 
     /// The time.

@@ -14,6 +14,7 @@ mod desk;
 mod error;
 mod marks;
 mod pages;
+mod presence;
 mod reviewing;
 mod routes;
 mod security;

@@ -1,6 +1,7 @@
 //! The pages, one topic a file. Each registers its routes.
 
 mod calculators;
+mod order;
 mod order_head;
 mod orders;
 
@@ -12,3 +13,4 @@ type Topic = fn(Routes) -> Routes;
 
 /// Every topic.
 pub(crate) const TOPICS: &[Topic] = &[assets::routes, calculators::routes, orders::routes];
+pub(crate) const TOPICS: &[Topic] = &[assets::routes, orders::routes, order::routes];

@@ -7,6 +7,7 @@ use book::{Account, Book};
 use jiff::Timestamp;
 
 use crate::error::DeskError;
+use crate::printing::Printing;
 use crate::reviewing::Reviewing;
 use crate::shop::ShopRoom;
 
@@ -47,6 +48,7 @@ struct Inner {
     book: Book,
     shop: ShopRoom,
     reviewing: Reviewing,
+    printing: Printing,
     clock: Clock,
     access: Access,
     /// As whom an open desk works.
@@ -70,7 +72,17 @@ impl Desk {
             Access::Accounts { .. } => None,
             Access::Open => Some(host_of(&book, clock()).await?),
         };
-        Ok(Self { inner: Arc::new(Inner { book, shop, reviewing: Reviewing::default(), clock, access, host }) })
+        Ok(Self {
+            inner: Arc::new(Inner {
+                book,
+                shop,
+                reviewing: Reviewing::default(),
+                printing: Printing::default(),
+                clock,
+                access,
+                host,
+            }),
+        })
     }
 
     /// The order book.
@@ -87,6 +99,11 @@ impl Desk {
     /// Where sheets are reviewed.
     pub(crate) fn reviewing(&self) -> &Reviewing {
         &self.inner.reviewing
+    }
+
+    /// Where papers are set and pictures are read.
+    pub(crate) fn printing(&self) -> &Printing {
+        &self.inner.printing
     }
 
     /// The time.

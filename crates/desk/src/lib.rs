@@ -12,8 +12,10 @@
 mod assets;
 mod desk;
 mod error;
+mod files;
 mod marks;
 mod pages;
+mod printing;
 mod reviewing;
 mod routes;
 mod security;

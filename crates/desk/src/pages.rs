@@ -1,6 +1,12 @@
 //! The pages, one topic a file. Each registers its routes.
 
+mod order_drawings;
 mod order_head;
+mod order_leaf;
+mod order_messages;
+mod order_move;
+mod order_papers;
+mod order_photos;
 mod orders;
 
 use crate::assets;
@@ -10,4 +16,12 @@ use crate::routes::Routes;
 type Topic = fn(Routes) -> Routes;
 
 /// Every topic.
-pub(crate) const TOPICS: &[Topic] = &[assets::routes, orders::routes];
+pub(crate) const TOPICS: &[Topic] = &[
+    assets::routes,
+    orders::routes,
+    order_move::routes,
+    order_papers::routes,
+    order_drawings::routes,
+    order_messages::routes,
+    order_photos::routes,
+];

@@ -12,9 +12,11 @@
 mod assets;
 mod desk;
 mod error;
+mod files;
 mod marks;
 mod pages;
 mod presence;
+mod printing;
 mod reviewing;
 mod routes;
 mod security;

@@ -2,7 +2,13 @@
 
 mod calculators;
 mod order;
+mod order_drawings;
 mod order_head;
+mod order_leaf;
+mod order_messages;
+mod order_move;
+mod order_papers;
+mod order_photos;
 mod orders;
 
 use crate::assets;
@@ -12,5 +18,15 @@ use crate::routes::Routes;
 type Topic = fn(Routes) -> Routes;
 
 /// Every topic.
-pub(crate) const TOPICS: &[Topic] = &[assets::routes, calculators::routes, orders::routes];
-pub(crate) const TOPICS: &[Topic] = &[assets::routes, orders::routes, order::routes];
+pub(crate) const TOPICS: &[Topic] = &[
+    assets::routes,
+    crate::routes,
+    calculators::routes,
+    orders::routes,
+    order::routes,
+    order_move::routes,
+    order_papers::routes,
+    order_drawings::routes,
+    order_messages::routes,
+    order_photos::routes,
+];

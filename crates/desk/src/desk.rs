@@ -7,6 +7,7 @@ use book::{Account, Book};
 use jiff::Timestamp;
 
 use crate::error::DeskError;
+use crate::rereviewing;
 use crate::reviewing::Reviewing;
 use crate::shop::ShopRoom;
 
@@ -70,7 +71,10 @@ impl Desk {
             Access::Accounts { .. } => None,
             Access::Open => Some(host_of(&book, clock()).await?),
         };
-        Ok(Self { inner: Arc::new(Inner { book, shop, reviewing: Reviewing::default(), clock, access, host }) })
+        let inner = Inner { book, shop, reviewing: Reviewing::default(), clock, access, host };
+        let desk = Self { inner: Arc::new(inner) };
+        rereviewing::start_if_waiting(&desk).await?;
+        Ok(desk)
     }
 
     /// The order book.

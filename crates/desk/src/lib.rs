@@ -11,11 +11,14 @@
 
 mod assets;
 mod desk;
+mod effects;
 mod error;
 mod marks;
 mod pages;
+mod rereviewing;
 mod reviewing;
 mod routes;
+mod rows;
 mod security;
 mod serve;
 mod shell;

@@ -1,7 +1,9 @@
 //! The pages, one topic a file. Each registers its routes.
 
+mod catalog;
 mod order_head;
 mod orders;
+mod settings;
 
 use crate::assets;
 use crate::routes::Routes;
@@ -10,4 +12,4 @@ use crate::routes::Routes;
 type Topic = fn(Routes) -> Routes;
 
 /// Every topic.
-pub(crate) const TOPICS: &[Topic] = &[assets::routes, orders::routes];
+pub(crate) const TOPICS: &[Topic] = &[assets::routes, orders::routes, catalog::routes, settings::routes];

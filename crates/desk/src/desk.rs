@@ -9,6 +9,7 @@ use jiff::Timestamp;
 use crate::error::DeskError;
 use crate::presence::Presence;
 use crate::printing::Printing;
+use crate::rereviewing;
 use crate::reviewing::Reviewing;
 use crate::shop::ShopRoom;
 
@@ -74,18 +75,19 @@ impl Desk {
             Access::Accounts { .. } => None,
             Access::Open => Some(host_of(&book, clock()).await?),
         };
-        Ok(Self {
-            inner: Arc::new(Inner {
-                book,
-                shop,
-                reviewing: Reviewing::default(),
-                presence: Presence::default(),
-                printing: Printing::default(),
-                clock,
-                access,
-                host,
-            }),
-        })
+        let inner = Inner {
+            book,
+            shop,
+            reviewing: Reviewing::default(),
+            presence: Presence::default(),
+            printing: Printing::default(),
+            clock,
+            access,
+            host,
+        };
+        let desk = Self { inner: Arc::new(inner) };
+        rereviewing::start_if_waiting(&desk).await?;
+        Ok(desk)
     }
 
     /// The order book.

@@ -1,6 +1,7 @@
 //! The pages, one topic a file. Each registers its routes.
 
 mod calculators;
+mod catalog;
 mod order;
 mod order_drawings;
 mod order_head;
@@ -10,6 +11,7 @@ mod order_move;
 mod order_papers;
 mod order_photos;
 mod orders;
+mod settings;
 
 use crate::assets;
 use crate::routes::Routes;
@@ -20,7 +22,6 @@ type Topic = fn(Routes) -> Routes;
 /// Every topic.
 pub(crate) const TOPICS: &[Topic] = &[
     assets::routes,
-    crate::routes,
     calculators::routes,
     orders::routes,
     order::routes,
@@ -29,4 +30,6 @@ pub(crate) const TOPICS: &[Topic] = &[
     order_drawings::routes,
     order_messages::routes,
     order_photos::routes,
+    catalog::routes,
+    settings::routes,
 ];

@@ -13,10 +13,8 @@ use quantity::Leading;
 use rayon::iter::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
 
 use crate::arguments::{DrawUnits, PapersArguments, PapersPage};
-use crate::catalog_folder;
 use crate::exit_status::ExitStatus;
 use crate::intake::{self, Order, Reviewed};
-use crate::shop_folder;
 use crate::streams::Streams;
 use crate::today::today;
 
@@ -38,12 +36,12 @@ pub fn papers(arguments: &PapersArguments, streams: &mut Streams) -> io::Result<
         )?;
         return Ok(ExitStatus::Unusable);
     }
-    let Some(catalog) = catalog_folder::load(arguments.catalog.as_deref(), streams)? else {
+    let Some(catalog) = streams.catalog(arguments.catalog.as_deref())? else {
         return Ok(ExitStatus::Unusable);
     };
     let shop = match &arguments.shop {
         None => Shop { details: ShopDetails { name: NO_SHOP.to_owned(), ..ShopDetails::default() }, ..Shop::default() },
-        Some(folder) => match shop_folder::load(folder, streams)? {
+        Some(folder) => match streams.shop(folder)? {
             Some(shop) => shop,
             None => return Ok(ExitStatus::Unusable),
         },

@@ -10,21 +10,29 @@ pub type Words = Option<Vec<String>>;
 
 /// One argument that cannot be used.
 #[derive(Debug, Clone, PartialEq, Eq)]
-struct Refusal {
+pub struct Refusal {
     /// The argument: `--pin`.
-    argument: &'static str,
+    pub argument: String,
     /// What was written; empty where the argument is missing.
-    text: String,
+    pub text: String,
     /// The bytes of the text that are to blame.
-    at: Range<usize>,
-    problem: String,
+    pub at: Range<usize>,
+    /// What is wrong with it.
+    pub problem: String,
     /// What would be accepted; empty where the problem says it.
-    accepted: String,
+    pub accepted: String,
 }
 
 /// Every argument that cannot be used.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Refusals(Vec<Refusal>);
+pub struct Refusals(pub(crate) Vec<Refusal>);
+
+impl Refusals {
+    /// One refusal each, in the order in which the arguments were read.
+    pub fn iter(&self) -> impl Iterator<Item = &Refusal> {
+        self.0.iter()
+    }
+}
 
 /// Reads arguments and collects what cannot be used, so that everything is said at once.
 #[derive(Debug)]
@@ -72,7 +80,7 @@ impl Inputs {
         accepted: impl Into<String>,
     ) {
         self.refusals.push(Refusal {
-            argument,
+            argument: argument.to_owned(),
             text: text.to_owned(),
             at,
             problem: problem.into(),

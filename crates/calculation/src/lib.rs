@@ -1,11 +1,13 @@
 //! The calculations alone, for the shop floor: spline, fit, bolt circle, bearing and stud.
 //!
 //! Each reads its arguments as people write them, asks the crate `elements` (which holds every formula), and puts the answer
-//! into blocks, each with its source. The command line prints the blocks, the desk shows them, both from the same arguments.
+//! into blocks, each with its source. The command line prints the blocks, the desk shows them, both from the same arguments. [`CALCULATORS`] lists them for whoever builds forms.
 
 pub mod bearing;
 pub mod bolt_circle;
+mod calculator;
 pub mod fit;
+mod form;
 mod inputs;
 mod key_words;
 mod press;
@@ -17,7 +19,9 @@ mod units;
 
 use clap::Args;
 
-pub use inputs::{Inputs, Refusals, Words};
+pub use calculator::{CALCULATORS, Calculator, Group, calculator};
+pub use form::{Choices, Example, Field, Fields};
+pub use inputs::{Inputs, Refusal, Refusals, Words};
 pub use key_words::key_in_words;
 pub use quantity_text::{NumberText, Quantity};
 pub use result::{Amount, Block, Calculation, Entry};

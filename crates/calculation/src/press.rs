@@ -90,11 +90,19 @@ fn read_friction(press: &PressInputs, inputs: &mut Inputs, taken: &mut Vec<Strin
         }
         return USUAL_FRICTION;
     };
-    let numbers: Vec<f64> = words.iter().filter_map(|text| inputs.number("--friction", Some(text), ACCEPTED)).collect();
+    let numbers: Vec<f64> = words
+        .iter()
+        .flat_map(|text| text.split_whitespace())
+        .filter_map(|text| inputs.number("--friction", Some(text), ACCEPTED))
+        .collect();
     match numbers[..] {
         [one] => (one, one),
         [least, most] => (least, most),
-        _ => USUAL_FRICTION,
+        [] => USUAL_FRICTION,
+        [..] => {
+            inputs.refuse("--friction", &words.join(" "), "these are more than two numbers", ACCEPTED);
+            USUAL_FRICTION
+        }
     }
 }
 

@@ -27,10 +27,12 @@
       const address = `${form.getAttribute("action")}?${new URLSearchParams(new FormData(form))}`;
       try {
         const answer = await fetch(address, { signal: running.signal });
-        const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+        const text = await answer.text();
+        const page = new DOMParser().parseFromString(text, "text/html");
         const part = page.getElementById(form.dataset.swap);
         if (part) {
           document.getElementById(form.dataset.swap).replaceWith(document.adoptNode(part));
+          swap(text);
           history.replaceState(null, "", address);
         }
       } catch (error) {

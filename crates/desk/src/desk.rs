@@ -8,6 +8,8 @@ use jiff::Timestamp;
 
 use crate::error::DeskError;
 use crate::presence::Presence;
+use crate::printing::Printing;
+use crate::rereviewing;
 use crate::reviewing::Reviewing;
 use crate::shop::ShopRoom;
 
@@ -49,6 +51,7 @@ struct Inner {
     shop: ShopRoom,
     reviewing: Reviewing,
     presence: Presence,
+    printing: Printing,
     clock: Clock,
     access: Access,
     /// As whom an open desk works.
@@ -72,7 +75,19 @@ impl Desk {
             Access::Accounts { .. } => None,
             Access::Open => Some(host_of(&book, clock()).await?),
         };
-        Ok(Self { inner: Arc::new(Inner { book, shop, reviewing: Reviewing::default(), presence: Presence::default(), clock, access, host }) })
+        let inner = Inner {
+            book,
+            shop,
+            reviewing: Reviewing::default(),
+            presence: Presence::default(),
+            printing: Printing::default(),
+            clock,
+            access,
+            host,
+        };
+        let desk = Self { inner: Arc::new(inner) };
+        rereviewing::start_if_waiting(&desk).await?;
+        Ok(desk)
     }
 
     /// The order book.
@@ -94,6 +109,11 @@ impl Desk {
     /// Who has which order open.
     pub(crate) fn presence(&self) -> &Presence {
         &self.inner.presence
+    }
+
+    /// Where papers are set and pictures are read.
+    pub(crate) fn printing(&self) -> &Printing {
+        &self.inner.printing
     }
 
     /// The time.

@@ -11,12 +11,17 @@
 
 mod assets;
 mod desk;
+mod effects;
 mod error;
+mod files;
 mod marks;
 mod pages;
 mod presence;
+mod printing;
+mod rereviewing;
 mod reviewing;
 mod routes;
+mod rows;
 mod security;
 mod serve;
 mod shell;

@@ -1,8 +1,17 @@
 //! The pages, one topic a file. Each registers its routes.
 
+mod calculators;
+mod catalog;
 mod order;
+mod order_drawings;
 mod order_head;
+mod order_leaf;
+mod order_messages;
+mod order_move;
+mod order_papers;
+mod order_photos;
 mod orders;
+mod settings;
 
 use crate::assets;
 use crate::routes::Routes;
@@ -11,4 +20,16 @@ use crate::routes::Routes;
 type Topic = fn(Routes) -> Routes;
 
 /// Every topic.
-pub(crate) const TOPICS: &[Topic] = &[assets::routes, orders::routes, order::routes];
+pub(crate) const TOPICS: &[Topic] = &[
+    assets::routes,
+    calculators::routes,
+    orders::routes,
+    order::routes,
+    order_move::routes,
+    order_papers::routes,
+    order_drawings::routes,
+    order_messages::routes,
+    order_photos::routes,
+    catalog::routes,
+    settings::routes,
+];

@@ -138,9 +138,13 @@ mod tests {
     #[test]
     fn no_rule_reaches_beyond_the_figures() {
         for line in figure_styles().lines().filter(|line| line.contains('{') && !line.starts_with('@')) {
-            for selector in line.split('{').next().unwrap_or_default().split("),").flat_map(|part| {
-                if part.contains(":is(") { vec![part] } else { part.split(',').collect() }
-            }) {
+            for selector in line
+                .split('{')
+                .next()
+                .unwrap_or_default()
+                .split("),")
+                .flat_map(|part| if part.contains(":is(") { vec![part] } else { part.split(',').collect() })
+            {
                 let scoped = [".draughted ", ".plotted ", ".to-asme ", ".to-iso "];
                 assert!(scoped.iter().any(|scope| selector.starts_with(scope)), "{selector}");
             }

@@ -49,10 +49,7 @@ pub fn stress_figure(review: &Review, leading: Leading, prefix: &str) -> Option<
     let plot = plotted(review, leading)?;
     let (width, height) = (number(plot.width.ceil()), number(plot.height.ceil()));
     let (title, description) = (escaped(&title(review)), escaped(&description(&review.proof)));
-    let body = plot
-        .body
-        .replace(" id=\"", &format!(" id=\"{prefix}"))
-        .replace("url(#", &format!("url(#{prefix}"));
+    let body = plot.body.replace(" id=\"", &format!(" id=\"{prefix}")).replace("url(#", &format!("url(#{prefix}"));
     Some(format!(
         "<svg class=\"plotted\" viewBox=\"0 0 {width} {height}\" role=\"img\" \
          aria-labelledby=\"{prefix}title {prefix}description\">\n<title id=\"{prefix}title\">{title}</title>\n\

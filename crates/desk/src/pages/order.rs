@@ -98,7 +98,8 @@ async fn show(
     Query(said): Query<Said>,
 ) -> Result<Markup, DeskError> {
     let order = desk.book().order(number).await?;
-    let draft = if viewer.works_the_desk() { drafts::of(&desk, &viewer, &drafts::topic(Some(number))).await? } else { None };
+    let draft =
+        if viewer.works_the_desk() { drafts::of(&desk, &viewer, &drafts::topic(Some(number))).await? } else { None };
     if let (Some(draft), true) = (&draft, said.draft.is_some()) {
         let entered = Entered::of_pairs(draft.pairs.clone());
         if entered.seen == order.line.revision {

@@ -100,11 +100,7 @@ pub(super) fn doubts(reviewed: &ReviewedSheet, catalog: &Catalog) -> Vec<Doubt> 
                 written: one.written.clone(),
                 chance: one.probability_mistaken,
                 is_strong: one.probability_mistaken >= blame,
-                short: format!(
-                    "{} {}",
-                    percent(likely),
-                    happened.as_deref().unwrap_or("mistaken")
-                ),
+                short: format!("{} {}", percent(likely), happened.as_deref().unwrap_or("mistaken")),
                 words: format!("{words}: {} likely.", percent(likely)),
                 would_say: would_say.map(|length| size(length, leading)),
                 measurand: one.measurand.key(),

@@ -44,7 +44,12 @@ pub(super) async fn of(desk: &Desk, viewer: &Viewer, topic: &str) -> Result<Opti
 /// # Errors
 ///
 /// It is too long, or the book refuses.
-pub(super) async fn keep_typed(desk: &Desk, viewer: &Viewer, number: Option<i64>, entered: &Entered) -> Result<(), DeskError> {
+pub(super) async fn keep_typed(
+    desk: &Desk,
+    viewer: &Viewer,
+    number: Option<i64>,
+    entered: &Entered,
+) -> Result<(), DeskError> {
     let words = serde_json::to_string(&entered.pairs())
         .map_err(|error| DeskError::failed(format!("the draft cannot be written: {error}")))?;
     desk.book().keep_draft(viewer.number(), &topic(number), &words, entered.seen, desk.now()).await?;
@@ -82,7 +87,11 @@ pub(super) async fn keep(
     Ok(StatusCode::NO_CONTENT)
 }
 
-pub(super) async fn keep_new(State(desk): State<Desk>, viewer: Viewer, posted: Posted) -> Result<StatusCode, DeskError> {
+pub(super) async fn keep_new(
+    State(desk): State<Desk>,
+    viewer: Viewer,
+    posted: Posted,
+) -> Result<StatusCode, DeskError> {
     keep_typed(&desk, &viewer, None, &Entered::of(posted)?).await?;
     Ok(StatusCode::NO_CONTENT)
 }

@@ -178,7 +178,8 @@ impl Entered {
                     field: Some(reading.to_owned()),
                     line: None,
                     problem: format!("the {property} is given and no value"),
-                    accepted: "what was read, such as 29 1/32\", 2.345 or 795.3 mm; or empty the other fields".to_owned(),
+                    accepted: "what was read, such as 29 1/32\", 2.345 or 795.3 mm; or empty the other fields"
+                        .to_owned(),
                 });
             }
         }

@@ -67,7 +67,9 @@ fn view(screen: &Screen) -> &str {
 /// The drawing broke off.
 pub(super) async fn drawn(desk: &Desk, screen: &Screen) -> Result<Markup, DeskError> {
     let Some(reviewed) = screen.reviewed.clone() else {
-        return Ok(html! { div #drawing data-part { p .soft { "The drawing follows once the sheet can be reviewed." } } });
+        return Ok(
+            html! { div #drawing data-part { p .soft { "The drawing follows once the sheet can be reviewed." } } },
+        );
     };
     let leading = axle::leading(&reviewed.sheet);
     let units = match (screen.entered.units.as_str(), leading) {

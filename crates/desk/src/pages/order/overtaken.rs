@@ -25,8 +25,7 @@ pub(super) async fn carried_over(desk: &Desk, order: Order, entered: Entered) ->
     let base = desk.book().revision(number, entered.seen).await?;
     let theirs = desk.book().revision(number, order.line.revision).await?;
     let own_text = entered.text();
-    let (before, own, standing) =
-        (Written::read(&base.sheet), Written::read(&own_text), Written::read(&order.sheet));
+    let (before, own, standing) = (Written::read(&base.sheet), Written::read(&own_text), Written::read(&order.sheet));
     let (before, standing) = (before.unwrap_or_default(), standing.unwrap_or_default());
     let own = own.map(|own| own.fields).unwrap_or_default();
     let mine = differences(&before, &own);
@@ -58,7 +57,8 @@ pub(super) async fn carried_over(desk: &Desk, order: Order, entered: Entered) ->
         }
     };
     let mut carried = entered;
-    let asked = |typed: &str, base: &str, stands: &str| if typed.trim() == base { stands.to_owned() } else { typed.to_owned() };
+    let asked =
+        |typed: &str, base: &str, stands: &str| if typed.trim() == base { stands.to_owned() } else { typed.to_owned() };
     let due = |due: Option<jiff::civil::Date>| due.map(|due| due.to_string()).unwrap_or_default();
     carried.customer = asked(&carried.customer, &base.details.customer, &theirs.details.customer);
     carried.contact = asked(&carried.contact, &base.details.contact, &theirs.details.contact);

@@ -62,7 +62,9 @@ pub(super) fn verdict(screen: &Screen) -> Markup {
 }
 
 fn need_words(screen: &Screen, need: &super::entered::FieldFault) -> String {
-    need.field.as_deref().map_or_else(|| need.problem.clone(), |name| super::fields::called(name, screen.catalog.catalog()))
+    need.field
+        .as_deref()
+        .map_or_else(|| need.problem.clone(), |name| super::fields::called(name, screen.catalog.catalog()))
 }
 
 /// The faults in a list: those that have no field with their line, the others with the way to their field.

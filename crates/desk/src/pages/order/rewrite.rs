@@ -237,12 +237,16 @@ fn set_readings(document: &mut DocumentMut, section: &str, key: &str, there: usi
 
 /// One reading stands alone, and bare where it says nothing but its value; several stand in a list.
 fn first_of(new: Vec<InlineTable>) -> Value {
-    let mut list: Vec<Value> = new
-        .into_iter()
-        .map(|mut table| {
-            if table.len() == 1 { table.remove("value").map_or_else(|| Value::from(""), plain) } else { table.into() }
-        })
-        .collect();
+    let mut list: Vec<Value> =
+        new.into_iter()
+            .map(|mut table| {
+                if table.len() == 1 {
+                    table.remove("value").map_or_else(|| Value::from(""), plain)
+                } else {
+                    table.into()
+                }
+            })
+            .collect();
     if list.len() == 1 {
         return list.remove(0);
     }

@@ -63,7 +63,11 @@ pub(super) async fn place(State(desk): State<Desk>, viewer: Viewer, posted: Post
 }
 
 /// Puts a choice into the form of a new order.
-pub(super) async fn accept_new(State(desk): State<Desk>, viewer: Viewer, posted: Posted) -> Result<Response, DeskError> {
+pub(super) async fn accept_new(
+    State(desk): State<Desk>,
+    viewer: Viewer,
+    posted: Posted,
+) -> Result<Response, DeskError> {
     let mut entered = Entered::of(posted)?;
     let chosen = chosen(&entered)?;
     entered.fields.insert(chosen.field, chosen.value);
@@ -101,7 +105,9 @@ fn chosen(entered: &Entered) -> Result<Chosen, DeskError> {
     serde_json::from_str(&entered.chosen)
         .ok()
         .filter(|chosen: &Chosen| chosen.field.starts_with("r.") || chosen.field.starts_with("f."))
-        .ok_or_else(|| DeskError::refused("nothing was chosen", "one of the buttons beside a suspected reading or a part"))
+        .ok_or_else(|| {
+            DeskError::refused("nothing was chosen", "one of the buttons beside a suspected reading or a part")
+        })
 }
 
 async fn write(
@@ -168,7 +174,6 @@ pub(super) async fn undo(
     let reviewed = desk.reviewing().review("sheet", &before.sheet, &catalog, Depth::WithoutQuestions).await?;
     let reason = format!("undoes revision {}: back to what revision {} said", undone.seen, before.revision);
     let who = viewer.person();
-    let line =
-        desk.book().revise(number, undone.seen, &reviewed, &before.details, &reason, &who, desk.now()).await?;
+    let line = desk.book().revise(number, undone.seen, &reviewed, &before.details, &reason, &who, desk.now()).await?;
     Ok(Redirect::to(&format!("/orders/{number}?saved={}", line.revision)))
 }

@@ -102,12 +102,15 @@ impl Screen {
         };
         let (mut needs, faults): (Vec<FieldFault>, Vec<FieldFault>) = faults.into_iter().partition(blank);
         if unnamed {
-            needs.insert(0, FieldFault {
-                field: Some("f.order.reference".to_owned()),
-                line: None,
-                problem: "the reference of the shop".to_owned(),
-                accepted: "a name that no other order has".to_owned(),
-            });
+            needs.insert(
+                0,
+                FieldFault {
+                    field: Some("f.order.reference".to_owned()),
+                    line: None,
+                    problem: "the reference of the shop".to_owned(),
+                    accepted: "a name that no other order has".to_owned(),
+                },
+            );
         }
         let changed = changed_words(kept, &entered, written.as_ref(), &catalog);
         Ok(Self { line, entered, written, faults, needs, reviewed, changed, catalog })

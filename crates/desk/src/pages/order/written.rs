@@ -92,7 +92,12 @@ impl Written {
     }
 
     fn take_described(&mut self, text: &str, name: &str, table: &dyn TableLike, span: Option<Range<usize>>) {
-        self.put(name.to_owned(), table.get("value").and_then(|item| text_of(item, text)).unwrap_or_default(), None, span);
+        self.put(
+            name.to_owned(),
+            table.get("value").and_then(|item| text_of(item, text)).unwrap_or_default(),
+            None,
+            span,
+        );
         for (key, item) in table.iter().filter(|(key, _)| *key != "value") {
             let start = table.get_key_value(key).and_then(|(key, _)| key.span()).map(|span| span.start);
             if let Some(value) = text_of(item, text) {

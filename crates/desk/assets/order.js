@@ -61,7 +61,7 @@
       if (error instanceof TypeError) { reached(false); window.desk.say("The desk does not answer. What you typed is kept."); }
     }
   };
-  const draw = async (signal) => { take(await post("/drawing", signal)); };
+  const draw = async (signal) => { take(await post("/drawing?part=1", signal)); };
 
   let reviewing = 0;
   let keeping = 0;

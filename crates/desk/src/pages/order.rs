@@ -74,6 +74,8 @@ struct Said {
     draft: Option<u8>,
     /// Whether to work the questions out at once.
     questions: Option<u8>,
+    /// Whether a part of the page is enough.
+    part: Option<u8>,
 }
 
 impl Said {
@@ -162,9 +164,21 @@ fn blank() -> Kept {
 }
 
 /// What was typed into the page of an order.
-async fn typed(desk: &Desk, number: i64, posted: Posted, depth: Depth) -> Result<Screen, DeskError> {
+///
+/// Who only reads has fields that are not sent, so that they see what stands in the book.
+async fn typed(
+    desk: &Desk,
+    viewer: &Viewer,
+    number: i64,
+    posted: Posted,
+    depth: Depth,
+) -> Result<Screen, DeskError> {
     let order = desk.book().order(number).await?;
-    let entered = Entered::of(posted)?;
+    let mut entered = Entered::of(posted)?;
+    if !viewer.works_the_desk() {
+        let stands = Entered::untouched(&order.sheet, order.line.revision, &order.line.details);
+        entered = Entered { view: entered.view, units: entered.units, ..stands };
+    }
     let kept = kept(desk, &order, entered.seen).await?;
     Screen::of(desk, Some(order.line), &kept, entered, depth).await
 }
@@ -180,7 +194,7 @@ async fn review(
     Query(said): Query<Said>,
     posted: Posted,
 ) -> Result<Markup, DeskError> {
-    let screen = typed(&desk, number, posted, said.depth()).await?;
+    let screen = typed(&desk, &viewer, number, posted, said.depth()).await?;
     Ok(page::page(&viewer, &screen, &Around { notices: html! {}, whole: said.questions.is_some() }))
 }
 
@@ -200,7 +214,7 @@ async fn live(
     Path(number): Path<i64>,
     posted: Posted,
 ) -> Result<Markup, DeskError> {
-    Ok(page::live(&typed(&desk, number, posted, Depth::WithoutQuestions).await?, viewer.works_the_desk()))
+    Ok(page::live(&typed(&desk, &viewer, number, posted, Depth::WithoutQuestions).await?, viewer.works_the_desk()))
 }
 
 async fn new_live(State(desk): State<Desk>, viewer: Viewer, posted: Posted) -> Result<Markup, DeskError> {
@@ -213,7 +227,7 @@ async fn questions(
     Path(number): Path<i64>,
     posted: Posted,
 ) -> Result<Markup, DeskError> {
-    let screen = typed(&desk, number, posted, Depth::Whole).await?;
+    let screen = typed(&desk, &viewer, number, posted, Depth::Whole).await?;
     Ok(review_view::questions(&screen, true, &page::address(&screen), viewer.works_the_desk()))
 }
 
@@ -226,19 +240,28 @@ async fn drawing(
     State(desk): State<Desk>,
     viewer: Viewer,
     Path(number): Path<i64>,
+    Query(said): Query<Said>,
     posted: Posted,
 ) -> Result<Markup, DeskError> {
-    let screen = typed(&desk, number, posted, Depth::WithoutQuestions).await?;
-    with_drawing(&desk, &viewer, &screen).await
+    let screen = typed(&desk, &viewer, number, posted, Depth::WithoutQuestions).await?;
+    with_drawing(&desk, &viewer, &screen, &said).await
 }
 
-async fn new_drawing(State(desk): State<Desk>, viewer: Viewer, posted: Posted) -> Result<Markup, DeskError> {
+async fn new_drawing(
+    State(desk): State<Desk>,
+    viewer: Viewer,
+    Query(said): Query<Said>,
+    posted: Posted,
+) -> Result<Markup, DeskError> {
     let screen = typed_new(&desk, posted, Depth::WithoutQuestions).await?;
-    with_drawing(&desk, &viewer, &screen).await
+    with_drawing(&desk, &viewer, &screen, &said).await
 }
 
-/// The whole page with its drawing; the script takes the drawing out of it.
-async fn with_drawing(desk: &Desk, viewer: &Viewer, screen: &Screen) -> Result<Markup, DeskError> {
+/// The drawing for the script, or the whole page with it.
+async fn with_drawing(desk: &Desk, viewer: &Viewer, screen: &Screen, said: &Said) -> Result<Markup, DeskError> {
     let drawn = figure::drawn(desk, screen).await?;
+    if said.part.is_some() {
+        return Ok(drawn);
+    }
     Ok(page::page_with(viewer, screen, &Around::nothing(), Some(&drawn)))
 }

@@ -3,8 +3,13 @@
 mod calculators;
 mod catalog;
 mod order;
+mod export;
+mod import;
+mod order_compare;
 mod order_drawings;
+mod order_floor;
 mod order_head;
+mod order_history;
 mod order_leaf;
 mod order_messages;
 mod order_move;
@@ -12,6 +17,7 @@ mod order_papers;
 mod order_photos;
 mod orders;
 mod settings;
+mod second_entry;
 
 use crate::assets;
 use crate::routes::Routes;
@@ -32,4 +38,10 @@ pub(crate) const TOPICS: &[Topic] = &[
     order_photos::routes,
     catalog::routes,
     settings::routes,
+    order_history::routes,
+    order_compare::routes,
+    order_floor::routes,
+    second_entry::routes,
+    import::routes,
+    export::routes,
 ];

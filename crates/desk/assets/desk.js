@@ -85,9 +85,23 @@
     }
   });
 
+  // A choice with data-remember="KEY" is kept by this browser, and holds at once.
+  const remembered = () => document.querySelectorAll("select[data-remember]").forEach((choice) => {
+    const key = choice.dataset.remember;
+    choice.value = localStorage.getItem(key) ?? "";
+    choice.addEventListener("change", () => {
+      if (choice.value) { localStorage.setItem(key, choice.value); } else { localStorage.removeItem(key); }
+      if (key === "desk-theme") {
+        if (choice.value) { document.documentElement.dataset.theme = choice.value; } else { delete document.documentElement.dataset.theme; }
+      }
+      say("Kept on this machine.");
+    });
+  });
+
   const theme = localStorage.getItem("desk-theme");
   if (theme === "light" || theme === "dark") { document.documentElement.dataset.theme = theme; }
   searches();
   answers();
+  remembered();
   window.desk = { say, swap };
 })();

@@ -7,8 +7,11 @@ use book::{Account, Book};
 use jiff::Timestamp;
 
 use crate::error::DeskError;
+use crate::measuring::Measures;
+use crate::rate::Rate;
 use crate::reviewing::Reviewing;
 use crate::shop::ShopRoom;
+use crate::simulating::Simulating;
 
 /// Tells the time. The desk reads no clock of its own.
 pub type Clock = Arc<dyn Fn() -> Timestamp + Send + Sync>;
@@ -51,6 +54,15 @@ struct Inner {
     access: Access,
     /// As whom an open desk works.
     host: Option<Account>,
+    workings: Workings,
+}
+
+/// What the desk keeps about its own work.
+#[derive(Default)]
+struct Workings {
+    measures: Measures,
+    rate: Rate,
+    simulating: Simulating,
 }
 
 /// The account of an open desk.
@@ -70,7 +82,7 @@ impl Desk {
             Access::Accounts { .. } => None,
             Access::Open => Some(host_of(&book, clock()).await?),
         };
-        Ok(Self { inner: Arc::new(Inner { book, shop, reviewing: Reviewing::default(), clock, access, host }) })
+        Ok(Self { inner: Arc::new(Inner { book, shop, reviewing: Reviewing::default(), clock, access, host, workings: Workings::default() }) })
     }
 
     /// The order book.
@@ -87,6 +99,21 @@ impl Desk {
     /// Where sheets are reviewed.
     pub(crate) fn reviewing(&self) -> &Reviewing {
         &self.inner.reviewing
+    }
+
+    /// What was counted about requests.
+    pub(crate) fn measures(&self) -> &Measures {
+        &self.inner.workings.measures
+    }
+
+    /// How fast one address may ask.
+    pub(crate) fn rate(&self) -> &Rate {
+        &self.inner.workings.rate
+    }
+
+    /// The simulations.
+    pub(crate) fn simulating(&self) -> &Simulating {
+        &self.inner.workings.simulating
     }
 
     /// The time.

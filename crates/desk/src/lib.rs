@@ -9,17 +9,21 @@
 
 #![allow(dead_code, reason = "pages that use it are being added")]
 
+mod api;
 mod assets;
 mod desk;
 mod error;
 mod marks;
+mod measuring;
 mod pages;
+mod rate;
 mod reviewing;
 mod routes;
 mod security;
 mod serve;
 mod shell;
 mod shop;
+mod simulating;
 mod viewer;
 mod words;
 
@@ -29,10 +33,12 @@ pub use routes::{Entry, Who, table};
 pub use serve::{TlsFiles, serve};
 
 use axum::Router;
+use axum::middleware;
 use tower_http::compression::CompressionLayer;
 
 /// The pages of a desk.
 pub fn router(desk: Desk) -> Router {
     let routes = routes::all(desk.clone());
-    security::layered(desk, routes.into_router()).layer(CompressionLayer::new())
+    let observed = middleware::from_fn_with_state(desk.clone(), measuring::observe);
+    security::layered(desk, routes.into_router()).layer(observed).layer(CompressionLayer::new())
 }

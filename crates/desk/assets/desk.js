@@ -97,11 +97,21 @@
       say("Kept on this machine.");
     });
   });
+  // A part with data-poll is fetched anew every so many milliseconds, as long as the new one asks for it.
+  const poll = () => {
+    const part = document.querySelector("[data-poll]");
+    if (!part) { return; }
+    setTimeout(async () => {
+      try { swap(await (await fetch(location.href)).text()); } catch { say("The desk does not answer."); }
+      poll();
+    }, Number(part.dataset.poll));
+  };
 
   const theme = localStorage.getItem("desk-theme");
   if (theme === "light" || theme === "dark") { document.documentElement.dataset.theme = theme; }
   searches();
   answers();
   remembered();
+  poll();
   window.desk = { say, swap };
 })();

@@ -2,9 +2,10 @@
 
 mod calculators;
 mod catalog;
-mod order;
 mod export;
+mod health;
 mod import;
+mod order;
 mod order_compare;
 mod order_drawings;
 mod order_floor;
@@ -16,8 +17,9 @@ mod order_move;
 mod order_papers;
 mod order_photos;
 mod orders;
-mod settings;
 mod second_entry;
+mod settings;
+mod simulator;
 
 use crate::assets;
 use crate::routes::Routes;
@@ -44,4 +46,7 @@ pub(crate) const TOPICS: &[Topic] = &[
     second_entry::routes,
     import::routes,
     export::routes,
+    api::routes,
+    health::routes,
+    simulator::routes,
 ];

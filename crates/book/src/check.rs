@@ -309,6 +309,7 @@ async fn count_rows(transaction: &mut Transaction, check: &mut BookCheck) -> Res
 /// The state and the revision of each order, against the last event of their kind.
 async fn check_orders(transaction: &mut Transaction, check: &mut BookCheck) -> Result<(), BookError> {
     let mut behind = 0;
+    let mut gap = false;
     loop {
         let rows = transaction
             .rows(
@@ -324,7 +325,15 @@ async fn check_orders(transaction: &mut Transaction, check: &mut BookCheck) -> R
         behind = last.integer(0)?;
         for row in &rows {
             check.orders += 1;
-            let place = format!("order {}", row.integer(0)?);
+            let number = row.integer(0)?;
+            let place = format!("order {number}");
+            if number != check.orders {
+                // Said once; every later number would be off by as much.
+                if !gap {
+                    check.fault(format!("order {}", check.orders), "is gone, and there was no way to remove it");
+                }
+                gap = true;
+            }
             let state = row.text(1)?;
             let told = match row.maybe_text(3)? {
                 None => "received".to_owned(),

@@ -200,6 +200,12 @@ impl ExportedOrder {
         &self.reviewed.sheet.reference
     }
 
+    /// The state that it had in the other book.
+    #[must_use]
+    pub fn state(&self) -> State {
+        self.state
+    }
+
     /// Whether its approval holds with the review of this catalog: `cut`, or `ask` that was overruled with a reason, for the
     /// revision that stands.
     pub(crate) fn approval_holds(&self) -> bool {

@@ -66,7 +66,7 @@ fn a_server_is_reached_over_tls_and_known_by_its_certificate() {
             ("localhost", format!("sslmode=verify-full&sslrootcert={foreign}"), "invalid peer certificate"),
             ("localhost", format!("sslmode=verify-ca&sslrootcert={foreign}"), "invalid peer certificate"),
             ("127.0.0.1", format!("sslmode=verify-full&sslrootcert={root}"), "not valid for name"),
-            ("localhost", "sslmode=verify-full&sslrootcert=/nowhere/root.crt".to_owned(), "No such file"),
+            ("localhost", "sslmode=verify-full&sslrootcert=/nowhere/root.crt".to_owned(), "/nowhere/root.crt is not there"),
             ("localhost", "sslmode=disable".to_owned(), "no pg_hba.conf entry"),
         ] {
             let refused = open(host, &options).await.unwrap_err().to_string();

@@ -115,7 +115,12 @@ async fn a_changed_reading_changes_only_its_own_bytes() {
         ("r.shared.flange_thickness.0", "0.425", "\"0.421\"", "\"0.425\""),
         ("r.shared.hole_count.0", "6", "hole_count            = 5", "hole_count            = 6"),
         ("r.shared.shoulder_distance.0", "2.175; 2.181", "[\"2.175\", \"2.180\", \"2.178\"]", "[\"2.175\", \"2.181\"]"),
-        ("r.shared.drum_inside.0.instrument", "steel rule", "'6 5/8\"'", "{ value = '6 5/8\"', instrument = \"steel rule\" }"),
+        (
+            "r.shared.drum_inside.0.instrument",
+            "steel rule",
+            "'6 5/8\"'",
+            "{ value = '6 5/8\"', instrument = \"steel rule\" }",
+        ),
         ("r.shared.wheel_bore.0", "", "wheel_bore            = \"2.786\"\n", ""),
         ("f.order.sides", "left", "[\"left\", \"right\"]", "[\"left\"]"),
         ("f.brake.retainer", "caliper bracket", "\"plate\"", "\"caliper bracket\""),
@@ -147,7 +152,8 @@ async fn what_was_not_in_the_sheet_goes_into_its_section() {
     assert!(text.starts_with(base), "{text}");
     assert!(text.contains("[left]\noverall_length = { value = \"29 1/32\", instrument = \"tape\" }\n"), "{text}");
     assert!(text.contains("[vehicle]\ngrip = 0.90\n"), "{text}");
-    let again = with(fields_of(&send(&desk, "/orders/1/review", &fields).await.text()), "r.left.overall_length.1", "29.03");
+    let again =
+        with(fields_of(&send(&desk, "/orders/1/review", &fields).await.text()), "r.left.overall_length.1", "29.03");
     let text = text_now(&send(&desk, "/orders/1/live", &again).await);
     assert!(text.contains("[{ value = \"29 1/32\", instrument = \"tape\" }, { value = \"29.03\" }]"), "{text}");
 }
@@ -221,7 +227,11 @@ async fn one_click_takes_a_correction_and_another_takes_it_back() {
     assert!(revisions[1].sheet.contains(choice["value"].as_str().unwrap()));
     assert_eq!(revisions[0].sheet, text);
     let changes = desk.book().reading_history(1).await.unwrap();
-    assert!(changes.iter().any(|change| change.revision == 2 && change.was.as_deref().is_some_and(|was| was.contains("30"))));
+    assert!(
+        changes
+            .iter()
+            .any(|change| change.revision == 2 && change.was.as_deref().is_some_and(|was| was.contains("30")))
+    );
 
     let after = desk.get("/orders/1?saved=2").await.text();
     assert!(after.contains("Undo: back to what revision 1 said"));
@@ -258,7 +268,11 @@ async fn whoever_is_overtaken_sees_both_versions_and_can_carry_on() {
     let refused = send(&desk, "/orders/1", &mine).await;
     assert_eq!(refused.status, StatusCode::CONFLICT);
     let page = refused.text();
-    assert!(page.contains("Wenna Tarrow wrote revision 2") && page.contains("left reach") && page.contains("flange thickness"));
+    assert!(
+        page.contains("Wenna Tarrow wrote revision 2")
+            && page.contains("left reach")
+            && page.contains("flange thickness")
+    );
     assert_eq!(desk.book().order(1).await.unwrap().line.revision, 2);
     let carried_on = send(&desk, "/orders/1", &fields_of(&page)).await;
     assert_eq!(carried_on.header("location"), "/orders/1?saved=3", "{}", carried_on.text());
@@ -308,8 +322,7 @@ async fn hostile_words_stay_words() {
     let evil = "</textarea><script>alert(1)</script>\\\"'<b onmouseover=x>";
     let text = format!(
         "# {}\n[order]\nreference = \"E-1\"\nuse = \"street\"\nunit = \"in\"\nsides = [\"left\"]\nnote = '''{}'''\n",
-        "<script>alert(2)</script>",
-        "</textarea><script>alert(1)</script><b onmouseover=x>"
+        "<script>alert(2)</script>", "</textarea><script>alert(1)</script><b onmouseover=x>"
     );
     let details = Details { customer: evil.to_owned(), contact: evil.to_owned(), vehicle: evil.to_owned(), due: None };
     let reviewed = ReviewedSheet::read("sheet", &text, catalog()).unwrap();
@@ -317,7 +330,9 @@ async fn hostile_words_stay_words() {
     let page = desk.get("/orders/1").await.text();
     let typed = with(fields_of(&page), "r.left.reach.0", evil);
     let typed = with(typed, "text", &format!("{text}\nx = \"{evil}"));
-    for page in [page, send(&desk, "/orders/1/live", &typed).await.text(), send(&desk, "/orders/1", &typed).await.text()] {
+    for page in
+        [page, send(&desk, "/orders/1/live", &typed).await.text(), send(&desk, "/orders/1", &typed).await.text()]
+    {
         assert!(!page.contains("<script>alert") && !page.contains("<b onmouseover"), "{page}");
     }
 }

@@ -166,13 +166,7 @@ fn blank() -> Kept {
 /// What was typed into the page of an order.
 ///
 /// Who only reads has fields that are not sent, so that they see what stands in the book.
-async fn typed(
-    desk: &Desk,
-    viewer: &Viewer,
-    number: i64,
-    posted: Posted,
-    depth: Depth,
-) -> Result<Screen, DeskError> {
+async fn typed(desk: &Desk, viewer: &Viewer, number: i64, posted: Posted, depth: Depth) -> Result<Screen, DeskError> {
     let order = desk.book().order(number).await?;
     let mut entered = Entered::of(posted)?;
     if !viewer.works_the_desk() {

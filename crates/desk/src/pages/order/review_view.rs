@@ -17,6 +17,9 @@ use super::written::{field_name, reading_name};
 pub(super) use proof::{checks, proof};
 pub(super) use sizes::{conditions, sizes};
 
+/// Below this doubt nobody is asked to act.
+const ACTED_ON: f64 = 0.2;
+
 /// Where the buttons of a part send the form: `/orders/12` or `/orders/new`.
 pub(super) type Address<'a> = &'a str;
 
@@ -24,7 +27,7 @@ pub(super) type Address<'a> = &'a str;
 pub(super) fn verdict(screen: &Screen) -> Markup {
     let threshold = screen.catalog.catalog().settings.thresholds.cut_at;
     html! {
-        section #verdict .verdict data-part aria-live="polite" {
+        section #verdict class={ "verdict verdict-" (screen.reviewed.as_ref().map_or("none", |reviewed| book::Judgement::from(reviewed.review.verdict).words())) } data-part aria-live="polite" {
             h2 .unseen { "Verdict" }
             @if let Some(reviewed) = &screen.reviewed {
                 @let review = &reviewed.review;
@@ -90,10 +93,15 @@ fn unplaced(screen: &Screen) -> Markup {
 pub(super) fn suspicions(screen: &Screen, doubts: &[Doubt], address: Address<'_>, writes: bool) -> Markup {
     html! {
         section #doubts data-part {
-            @if !doubts.is_empty() {
+            @let (strong, slight): (Vec<&Doubt>, Vec<&Doubt>) = doubts.iter().partition(|doubt| doubt.is_strong);
+            @if !strong.is_empty() {
                 h2 { "Readings in doubt" }
-                div .columns {
-                    @for doubt in doubts { (suspicion(doubt, address, writes)) }
+                div .columns { @for doubt in strong { (suspicion(doubt, address, writes)) } }
+            }
+            @if !slight.is_empty() {
+                details #slight-doubts {
+                    summary { "Slight doubts, too small to act on (" (slight.len()) ")" }
+                    div .columns { @for doubt in slight { (suspicion(doubt, address, writes)) } }
                 }
             }
             @if let Some(reviewed) = &screen.reviewed { (explanations(&reviewed.review)) }
@@ -107,7 +115,7 @@ fn suspicion(doubt: &Doubt, address: Address<'_>, writes: bool) -> Markup {
             data-side=[doubt.side.map(axle::Side::words)] {
             h3 { a href={ "#" (doubt.field) } { (doubt.called) } " " span .soft { (doubt.written) } }
             p { (doubt.words) @if let Some(size) = &doubt.would_say { " It should then say " strong { (size) } "." } }
-            @if writes {
+            @if writes && doubt.chance >= ACTED_ON {
                 p .buttons {
                     @if let Some(size) = &doubt.would_say {
                         @let why = format!("{} {} becomes {size}. {}", doubt.called, doubt.written, doubt.words);

@@ -148,8 +148,8 @@ impl Run<'_> {
             shop: self.shop,
             date: self.date,
             revision: &arguments.revision,
-            page_size: page_size(arguments, sheet),
-            units: units(arguments, sheet),
+            page_size: page_size(arguments, self.shop, sheet),
+            units: units(arguments, self.shop, sheet),
             approval,
         };
         let mut printed = Printed::default();
@@ -195,22 +195,20 @@ fn not_approved(verdict: Verdict) -> &'static str {
     }
 }
 
-fn page_size(arguments: &PapersArguments, sheet: &Sheet) -> PageSize {
+fn page_size(arguments: &PapersArguments, shop: &ShopDetails, sheet: &Sheet) -> PageSize {
     match arguments.paper {
         Some(PapersPage::Letter) => PageSize::Letter,
         Some(PapersPage::A4) => PageSize::A4,
-        None if axle::leading(sheet) == Leading::Inches => PageSize::Letter,
-        None => PageSize::A4,
+        None => shop.page_size_for(axle::leading(sheet) == Leading::Inches),
     }
 }
 
-fn units(arguments: &PapersArguments, sheet: &Sheet) -> Units {
+fn units(arguments: &PapersArguments, shop: &ShopDetails, sheet: &Sheet) -> Units {
     let inches_lead = axle::leading(sheet) == Leading::Inches;
     match arguments.units {
         Some(DrawUnits::Inch) => Units::Inch,
         Some(DrawUnits::Millimetre) => Units::Millimetre,
         Some(DrawUnits::Dual) => Units::Dual { inches_first: inches_lead },
-        None if inches_lead => Units::Inch,
-        None => Units::Millimetre,
+        None => shop.units_for(inches_lead),
     }
 }

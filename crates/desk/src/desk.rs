@@ -7,11 +7,14 @@ use book::{Account, Book};
 use jiff::Timestamp;
 
 use crate::error::DeskError;
+use crate::measuring::Measures;
 use crate::presence::Presence;
 use crate::printing::Printing;
+use crate::rate::Rate;
 use crate::rereviewing;
 use crate::reviewing::Reviewing;
 use crate::shop::ShopRoom;
+use crate::simulating::Simulating;
 
 /// Tells the time. The desk reads no clock of its own.
 pub type Clock = Arc<dyn Fn() -> Timestamp + Send + Sync>;
@@ -56,6 +59,15 @@ struct Inner {
     access: Access,
     /// As whom an open desk works.
     host: Option<Account>,
+    workings: Workings,
+}
+
+/// What the desk keeps about its own work.
+#[derive(Default)]
+struct Workings {
+    measures: Measures,
+    rate: Rate,
+    simulating: Simulating,
 }
 
 /// The account of an open desk.
@@ -84,6 +96,7 @@ impl Desk {
             clock,
             access,
             host,
+            workings: Workings::default(),
         };
         let desk = Self { inner: Arc::new(inner) };
         rereviewing::start_if_waiting(&desk).await?;
@@ -114,6 +127,21 @@ impl Desk {
     /// Where papers are set and pictures are read.
     pub(crate) fn printing(&self) -> &Printing {
         &self.inner.printing
+    }
+
+    /// What was counted about requests.
+    pub(crate) fn measures(&self) -> &Measures {
+        &self.inner.workings.measures
+    }
+
+    /// How fast one address may ask.
+    pub(crate) fn rate(&self) -> &Rate {
+        &self.inner.workings.rate
+    }
+
+    /// The simulations.
+    pub(crate) fn simulating(&self) -> &Simulating {
+        &self.inner.workings.simulating
     }
 
     /// The time.

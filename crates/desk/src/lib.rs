@@ -9,15 +9,18 @@
 
 #![allow(dead_code, reason = "pages that use it are being added")]
 
+mod api;
 mod assets;
 mod desk;
 mod effects;
 mod error;
 mod files;
 mod marks;
+mod measuring;
 mod pages;
 mod presence;
 mod printing;
+mod rate;
 mod rereviewing;
 mod reviewing;
 mod routes;
@@ -26,6 +29,7 @@ mod security;
 mod serve;
 mod shell;
 mod shop;
+mod simulating;
 mod viewer;
 mod words;
 
@@ -35,10 +39,12 @@ pub use routes::{Entry, Who, table};
 pub use serve::{TlsFiles, serve};
 
 use axum::Router;
+use axum::middleware;
 use tower_http::compression::CompressionLayer;
 
 /// The pages of a desk.
 pub fn router(desk: Desk) -> Router {
     let routes = routes::all(desk.clone());
-    security::layered(desk, routes.into_router()).layer(CompressionLayer::new())
+    let observed = middleware::from_fn_with_state(desk.clone(), measuring::observe);
+    security::layered(desk, routes.into_router()).layer(observed).layer(CompressionLayer::new())
 }

@@ -2,16 +2,24 @@
 
 mod calculators;
 mod catalog;
+mod export;
+mod health;
+mod import;
 mod order;
+mod order_compare;
 mod order_drawings;
+mod order_floor;
 mod order_head;
+mod order_history;
 mod order_leaf;
 mod order_messages;
 mod order_move;
 mod order_papers;
 mod order_photos;
 mod orders;
+mod second_entry;
 mod settings;
+mod simulator;
 
 use crate::assets;
 use crate::routes::Routes;
@@ -32,4 +40,13 @@ pub(crate) const TOPICS: &[Topic] = &[
     order_photos::routes,
     catalog::routes,
     settings::routes,
+    order_history::routes,
+    order_compare::routes,
+    order_floor::routes,
+    second_entry::routes,
+    import::routes,
+    export::routes,
+    crate::api::routes,
+    health::routes,
+    simulator::routes,
 ];

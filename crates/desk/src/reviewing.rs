@@ -1,6 +1,7 @@
 //! Sheets are reviewed off the threads that answer, no more at once than there are cores, and what was reviewed is kept: the same
 //! sheet with the same catalog gives the same review.
 
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use book::{BookError, MarkedCatalog, ReviewedSheet};
@@ -27,6 +28,8 @@ type Key = [u8; 32];
 pub(crate) struct Reviewing {
     cores: Semaphore,
     kept: Mutex<Kept>,
+    computed: AtomicU64,
+    found: AtomicU64,
 }
 
 /// What was reviewed lately, the longest unused first.
@@ -36,7 +39,12 @@ struct Kept(Vec<(Key, Arc<ReviewedSheet>)>);
 impl Default for Reviewing {
     fn default() -> Self {
         let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
-        Self { cores: Semaphore::new(cores), kept: Mutex::default() }
+        Self {
+            cores: Semaphore::new(cores),
+            kept: Mutex::default(),
+            computed: AtomicU64::new(0),
+            found: AtomicU64::new(0),
+        }
     }
 }
 
@@ -69,9 +77,15 @@ impl Reviewing {
             .await
             .map_err(|error| DeskError::failed(format!("the review broke off: {error}")))??;
         drop(permit);
+        self.computed.fetch_add(1, Ordering::Relaxed);
         let reviewed = Arc::new(reviewed);
         self.keep(wanted, &reviewed);
         Ok(reviewed)
+    }
+
+    /// How many reviews were computed, and how many were there already.
+    pub fn counted(&self) -> (u64, u64) {
+        (self.computed.load(Ordering::Relaxed), self.found.load(Ordering::Relaxed))
     }
 
     fn find(&self, key: &Key) -> Option<Arc<ReviewedSheet>> {
@@ -80,6 +94,7 @@ impl Reviewing {
         let entry = kept.0.remove(place);
         let found = entry.1.clone();
         kept.0.push(entry);
+        self.found.fetch_add(1, Ordering::Relaxed);
         Some(found)
     }
 

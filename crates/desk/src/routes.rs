@@ -12,6 +12,7 @@ use book::Role;
 
 use crate::desk::Desk;
 use crate::error::DeskError;
+use crate::measuring::Asker;
 use crate::pages;
 use crate::shell;
 use crate::viewer::{Through, Viewer};
@@ -125,6 +126,9 @@ async fn guard(State((desk, who)): State<(Desk, Who)>, mut request: Request, nex
         Ok(viewer) => viewer,
         Err(error) => return shell::refusal(&Viewer::stranger(), request.headers(), &error),
     };
+    if let Some(asker) = request.extensions().get::<Asker>() {
+        asker.set(viewer.number());
+    }
     if let Some(roles) = who.roles() {
         if viewer.account.is_none() {
             return must_sign_in(&request);

@@ -16,7 +16,7 @@ pub(crate) use faults::{PlacedFaults, place_faults};
 pub(crate) use field_text::{field_of_texts, paths_of, texts_of};
 pub(crate) use kinds::{Field, KINDS, Kind, SETTINGS, Shape, kind_at};
 pub(crate) use layers::{Fields, Layers, Row, Standing, name_of_row, value_in};
-pub(crate) use shown::shown;
+pub(crate) use shown::{shown, shown_range};
 pub(crate) use words::{header_words, section_words, settings_fields};
 
 #[cfg(test)]

@@ -63,12 +63,21 @@ pub(crate) fn place_faults(kind: &Kind, path: &str, text: &str, faults: &Faults)
             continue;
         }
         match entry_of(&places, fault) {
-            Some((row, path)) => found.placed.push(PlacedFault {
-                row,
-                path,
-                problem: fault.problem.clone(),
-                accepted: fault.accepted.clone(),
-            }),
+            Some((row, path)) => {
+                // The message of a file shows a line of it, which means nothing beside the entry of a form.
+                let is_missing = missing_key(&fault.problem).is_some();
+                let (problem, accepted) = if is_missing {
+                    ("this must be given", "a value, as its description says")
+                } else {
+                    (fault.problem.as_str(), fault.accepted.as_str())
+                };
+                found.placed.push(PlacedFault {
+                    row,
+                    path,
+                    problem: problem.to_owned(),
+                    accepted: accepted.to_owned(),
+                });
+            }
             None => found.elsewhere.push(fault.clone()),
         }
     }
@@ -93,7 +102,7 @@ fn entry_of(places: &[Place], fault: &Fault) -> Option<(String, String)> {
         .min_by_key(|(_, span)| span.len())
         .map(|(path, _)| path.clone());
     // What is missing has no place of its own: the message names it.
-    let missing = fault.problem.strip_prefix('`').and_then(|rest| rest.split_once("` is missing")).map(|(key, _)| key);
+    let missing = missing_key(&fault.problem);
     let path = match (inner, missing) {
         (Some(path), Some(key)) => format!("{path}.{key}"),
         (Some(path), None) => path,
@@ -101,6 +110,10 @@ fn entry_of(places: &[Place], fault: &Fault) -> Option<(String, String)> {
         (None, None) => String::new(),
     };
     Some((place.row.clone(), path))
+}
+
+fn missing_key(problem: &str) -> Option<&str> {
+    problem.strip_prefix('`').and_then(|rest| rest.split_once("` is missing")).map(|(key, _)| key)
 }
 
 fn places_of(kind: &Kind, text: &str) -> Vec<Place> {

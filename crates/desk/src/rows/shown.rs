@@ -9,57 +9,65 @@ use super::layers::plain;
 /// A value, with every size in the unit that it is written in and in the other.
 pub(crate) fn shown(value: &Value) -> Markup {
     match value {
-        Value::String(_) => size_or_words(&plain(value)),
         Value::Boolean(flag) => html! { @if *flag.value() { "yes" } @else { "no" } },
         Value::InlineTable(table) if table.contains_key("mean") || table.contains_key("deviation") => {
-            let part = |key: &str| table.get(key).map(plain);
-            html! {
-                @if let Some(mean) = part("mean") { (size_or_words(&mean)) }
-                @if let Some(deviation) = part("deviation") { span .deviation { " ± " (size_or_words(&deviation)) } }
-            }
+            let mean = table.get("mean").map(plain);
+            let deviation = table.get("deviation").map(plain).map(|text| format!("± {text}"));
+            sizes(mean.into_iter().chain(deviation).collect(), " ")
         }
         Value::InlineTable(table) => html! {
             span .pairs {
                 @for (key, value) in table { span .pair { span .soft { (key.replace('_', " ")) } " " (shown(value)) } }
             }
         },
-        Value::Array(list) => {
-            let is_range =
-                list.len() == 2 && list.iter().all(|value| value.as_str().is_some_and(|text| size(text).is_some()));
-            let is_tables = list.iter().any(Value::is_inline_table);
-            html! {
-                @if is_range {
-                    @for (at, value) in list.iter().enumerate() { @if at > 0 { " to " } (shown(value)) }
-                } @else if is_tables {
-                    ul .entries { @for value in list { li { (shown(value)) } } }
-                } @else {
-                    @for (at, value) in list.iter().enumerate() { @if at > 0 { ", " } (plain(value).replace('_', " ")) }
-                }
-            }
+        Value::Array(list) if list.iter().any(Value::is_inline_table) => html! {
+            ul .entries { @for value in list { li { (shown(value)) } } }
+        },
+        Value::Array(list) if list.len() == 2 && list.iter().all(|value| size(&plain(value)).is_some()) => {
+            sizes(list.iter().map(plain).collect(), " to ")
         }
-        other => html! { (plain(other)) },
+        Value::Array(list) => html! {
+            @for (at, value) in list.iter().enumerate() { @if at > 0 { ", " } (plain(value).replace('_', " ")) }
+        },
+        other => sizes(vec![plain(other)], ""),
     }
 }
 
-fn size_or_words(text: &str) -> Markup {
-    match with_other_unit(text) {
-        Some(other) => html! { span .size { span .written { (text) } " " span .other { (other) } } },
-        None => html! { (text) },
+/// Two values that belong together, as a smallest and a largest.
+pub(crate) fn shown_range(values: &[&Value]) -> Markup {
+    sizes(values.iter().map(|value| plain(value)).collect(), " to ")
+}
+
+/// Texts as they are written, and where every one of them is a size, all of them once more in the other unit.
+fn sizes(texts: Vec<String>, between: &str) -> Markup {
+    let others: Option<Vec<String>> = texts.iter().map(|text| with_other_unit(text)).collect();
+    let written = texts.join(between);
+    html! {
+        @match others {
+            Some(others) => span .size { span .written { (written) } " " span .other { (others.join(between)) } },
+            None => (written),
+        }
     }
 }
 
 /// A size in the unit that it is not written in; nothing where the text is no size with a unit.
-pub(crate) fn with_other_unit(text: &str) -> Option<String> {
-    let (length, unit) = size(text)?;
-    Some(match unit {
-        LengthUnit::Inch | LengthUnit::Foot => millimetres_text(length, places(length.millimetres(), 3)),
-        _ => decimal_inches(length, places(length.inches(), 4)),
-    })
-}
-
-/// So many places that a small size keeps three digits and a large one no idle noughts.
-fn places(size: f64, usual: usize) -> usize {
-    if size != 0.0 && size.abs() < 0.01 { usual + 1 } else { usual }
+fn with_other_unit(text: &str) -> Option<String> {
+    let (bare, before) = match text.strip_prefix("± ") {
+        Some(bare) => (bare, "± "),
+        None => (text, ""),
+    };
+    let (length, unit) = size(bare)?;
+    let to_inches = !matches!(unit, LengthUnit::Inch | LengthUnit::Foot);
+    let other = if length.millimetres() == 0.0 {
+        if to_inches { "0 in" } else { "0 mm" }.to_owned()
+    } else if to_inches {
+        decimal_inches(length, if length.inches().abs() < 0.001 { 5 } else { 4 })
+    } else {
+        // Fractions of an inch often lie half way between two thousandths of a millimetre: a hair more rounds them up, as on
+        // paper.
+        millimetres_text(length * (1.0 + 1e-12), 3)
+    };
+    Some(format!("{before}{other}"))
 }
 
 fn size(text: &str) -> Option<(Length, LengthUnit)> {

@@ -4,7 +4,7 @@ use axum::extract::{Multipart, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
-use paperwork::LogoKind;
+use paperwork::{LogoKind, PAGE_SIZES, PAPER_UNITS};
 use toml_edit::{Array, DocumentMut, value};
 
 use crate::desk::Desk;
@@ -19,6 +19,8 @@ struct Entered {
     address: String,
     contact: String,
     terms: String,
+    page_size: String,
+    units: String,
     /// The text of the file that the form was made from.
     seen: String,
     without_logo: bool,
@@ -37,6 +39,8 @@ pub(super) fn summary(desk: &Desk, is_owner: bool) -> Markup {
                 Some(file) => p { "Logo: " code { (file) } @if papers.logo.is_none() { span .fault { " (not there)" } } },
                 None => p .soft { "No logo." },
             }
+            p .soft { "Papers in " (details.units.and_then(|units| word_of(&PAPER_UNITS, units)).unwrap_or("the unit of the order")) ", on "
+                (details.page_size.and_then(|size| word_of(&PAGE_SIZES, size)).unwrap_or("the pages that go with it")) "." }
             @if !details.terms.is_empty() { p .soft { (details.terms.len()) " terms stand on confirmations." } }
             @for warning in desk.shop().warnings() { p .notice .warn { (warning) } }
             @if is_owner { p { a .button href="/settings/letterhead" { "Change the letterhead" } } }
@@ -53,10 +57,26 @@ pub(super) async fn page(State(desk): State<Desk>, viewer: Viewer) -> Result<Mar
         address: details.address.join("\n"),
         contact: details.contact.join("\n"),
         terms: details.terms.join("\n\n"),
+        page_size: details.page_size.and_then(|size| word_of(&PAGE_SIZES, size)).unwrap_or_default().to_owned(),
+        units: details.units.and_then(|units| word_of(&PAPER_UNITS, units)).unwrap_or_default().to_owned(),
         seen: desk.shop().letterhead_text(),
         ..Entered::default()
     };
     Ok(form(&viewer, &entered, details.logo.as_deref(), None))
+}
+
+/// The word for a choice.
+fn word_of<T: Copy + PartialEq>(words: &[(&'static str, T)], choice: T) -> Option<&'static str> {
+    words.iter().find(|(_, known)| *known == choice).map(|(word, _)| *word)
+}
+
+fn choice(name: &str, chosen: &str, words: &[&str]) -> Markup {
+    html! {
+        select id=(name) name=(name) {
+            option value="" selected[chosen.is_empty()] { "as the order" }
+            @for word in words { option value=(word) selected[*word == chosen] { (word) } }
+        }
+    }
 }
 
 fn form(viewer: &Viewer, entered: &Entered, logo: Option<&str>, fault: Option<(&str, &str)>) -> Markup {
@@ -74,6 +94,12 @@ fn form(viewer: &Viewer, entered: &Entered, logo: Option<&str>, fault: Option<(&
             div .field { label for="contact" { "How the shop is reached" } textarea #contact name="contact" rows="2" { (entered.contact) } span .hint { "one line a line" } }
             div .field { label for="terms" { "Terms" } textarea #terms name="terms" rows="6" { (entered.terms) }
                 span .hint { "They stand on confirmations. An empty line begins the next." } }
+            div .columns {
+                div .field { label for="units" { "Units on papers" } (choice("units", &entered.units, &PAPER_UNITS.map(|(word, _)| word)))
+                    span .hint { "Screens show both always." } }
+                div .field { label for="page_size" { "Pages" } (choice("page_size", &entered.page_size, &PAGE_SIZES.map(|(word, _)| word)))
+                    span .hint { "As the order: letter where it was taken in inches, else A4." } }
+            }
             div .field {
                 label for="logo" { "Logo" }
                 input #logo type="file" name="logo" accept=".svg,.png,.jpg,.jpeg";
@@ -144,6 +170,8 @@ async fn read(mut form: Multipart) -> Result<Entered, DeskError> {
             "address" => entered.address = text,
             "contact" => entered.contact = text,
             "terms" => entered.terms = text,
+            "page_size" => entered.page_size = text,
+            "units" => entered.units = text,
             "seen" => entered.seen = text,
             "without_logo" => entered.without_logo = text == "yes",
             _ => {}
@@ -186,6 +214,13 @@ fn text_of(entered: &Entered) -> Result<(String, Option<String>), DeskError> {
             document.remove(key);
         } else {
             set(&mut document, key, value(list.into_iter().collect::<Array>()));
+        }
+    }
+    for (key, word) in [("page_size", &entered.page_size), ("units", &entered.units)] {
+        if word.is_empty() {
+            document.remove(key);
+        } else {
+            set(&mut document, key, value(word.as_str()));
         }
     }
     let mut file = None;

@@ -16,7 +16,7 @@ use crate::pages::catalog::{
 };
 use crate::rows::{
     Change, Field, Fields, Layers, PlacedFaults, Row, SETTINGS, Standing, field_of_texts, paths_of, section_words,
-    settings_fields, shown, texts_of, value_in,
+    settings_fields, shown, shown_range, texts_of, value_in,
 };
 use crate::shell::{self, Place};
 use crate::viewer::Viewer;
@@ -108,9 +108,9 @@ fn nested(row: &Row, within: &str, is_owner: bool) -> Markup {
     let words: Vec<String> =
         section_words(&row.name).into_iter().map(|(_, words)| words).filter(|words| !words.is_empty()).collect();
     let text = |fields: &Fields| {
-        let values: Vec<Markup> =
-            fields.iter().filter(|(key, _)| key != "source").map(|(_, value)| shown(value)).collect();
-        html! { @for (at, value) in values.iter().enumerate() { @if at > 0 { " to " } (value) } }
+        let values: Vec<&toml_edit::Value> =
+            fields.iter().filter(|(key, _)| key != "source").map(|(_, value)| value).collect();
+        shown_range(&values)
     };
     let differs =
         row.shipped.as_ref().is_some_and(|shipped| text(shipped).into_string() != text(&row.fields).into_string());

@@ -162,6 +162,14 @@
   if (number) { here(); setInterval(here, 10000); }
   window.addEventListener("beforeunload", (event) => { if (dirty && !offline.hidden) { event.preventDefault(); } });
 
+  const wide = document.querySelector("[data-wide]");
+  if (wide) {
+    wide.hidden = false;
+    wide.addEventListener("click", () => {
+      const is = form.querySelector(".two").classList.toggle("wide");
+      wide.setAttribute("aria-pressed", String(is));
+    });
+  }
   document.querySelectorAll(".without-script").forEach((one) => { one.hidden = true; });
   refresh(true);
 })();

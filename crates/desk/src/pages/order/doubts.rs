@@ -28,8 +28,12 @@ pub(super) struct Doubt {
     pub is_strong: bool,
     /// A few words, beside the field.
     pub short: String,
-    /// The explanation in words.
-    pub words: String,
+    /// What happened, in words; several readings may have the same explanation.
+    pub explained: String,
+    /// The chance of that explanation.
+    pub likely: f64,
+    /// What happened, as it follows `it was`.
+    pub happened: Option<String>,
     /// What it should have said, as it would be written.
     pub would_say: Option<String>,
     /// The question for the customer.
@@ -101,7 +105,9 @@ pub(super) fn doubts(reviewed: &ReviewedSheet, catalog: &Catalog) -> Vec<Doubt> 
                 chance: one.probability_mistaken,
                 is_strong: one.probability_mistaken >= blame,
                 short: format!("{} {}", percent(likely), happened.as_deref().unwrap_or("mistaken")),
-                words: format!("{words}: {} likely.", percent(likely)),
+                explained: words,
+                likely,
+                happened,
                 would_say: would_say.map(|length| size(length, leading)),
                 measurand: one.measurand.key(),
                 side: one.side,

@@ -43,6 +43,7 @@ pub(super) fn stand(screen: &Screen, address: &str, drawn: Option<&Markup>) -> M
                 select #units name="units" {
                     @for (key, words) in UNITS { option value=(key) selected[key == units] { (words) } }
                 }
+                button type="button" data-wide aria-pressed="false" hidden { "Larger" }
                 button .without-script formaction={ (address) "/drawing" } { "Draw" }
             }
             @if let Some(drawn) = drawn { (drawn) } @else { div #drawing data-part data-pending { p .soft { "The drawing to scale stands here once it is asked for." } } }

@@ -17,20 +17,7 @@ pub(super) fn fields(screen: &Screen, doubts: &[Doubt], writes: bool) -> Markup 
         (template())
         fieldset .plain disabled[!writes] {
             legend .unseen { "The sheet" }
-            section .block {
-                h2 { "Order" }
-                div .pairs {
-                    @for field in order_fields(catalog) { (control(screen, &field)) }
-                    (beside("customer", "Customer", &screen.entered.customer))
-                    (beside("contact", "Contact", &screen.entered.contact))
-                    (beside("vehicle", "Vehicle", &screen.entered.vehicle))
-                    div .field {
-                        label for="due" { "Due" }
-                        input #due name="due" inputmode="numeric" placeholder="2026-03-14" value=(screen.entered.due);
-                        (note(screen, doubts, "due"))
-                    }
-                }
-            }
+            @if screen.line.is_none() { (order(screen, doubts)) }
             @for group in &GROUPS { (readings(screen, doubts, group.words, group.measurands)) }
             @for (words, fields) in part_fields(catalog) {
                 section .block {
@@ -38,7 +25,29 @@ pub(super) fn fields(screen: &Screen, doubts: &[Doubt], writes: bool) -> Markup 
                     div .pairs { @for field in &fields { (control(screen, field)) } }
                 }
             }
+            @if screen.line.is_some() { (order(screen, doubts)) }
             (loads(screen))
+        }
+    }
+}
+
+/// What the order is, and for whom.
+fn order(screen: &Screen, doubts: &[Doubt]) -> Markup {
+    let catalog = screen.catalog.catalog();
+    html! {
+        section .block {
+            h2 { "Order" }
+            div .pairs {
+                @for field in order_fields(catalog) { (control(screen, &field)) }
+                (beside("customer", "Customer", &screen.entered.customer))
+                (beside("contact", "Contact", &screen.entered.contact))
+                (beside("vehicle", "Vehicle", &screen.entered.vehicle))
+                div .field {
+                    label for="due" { "Due" }
+                    input #due name="due" inputmode="numeric" placeholder="2026-03-14" value=(screen.entered.due);
+                    (note(screen, doubts, "due"))
+                }
+            }
         }
     }
 }
@@ -170,9 +179,11 @@ fn readings(screen: &Screen, doubts: &[Doubt], words: &str, measurands: &[Measur
 
 fn row(screen: &Screen, doubts: &[Doubt], row: &MeasurandRow, asked: bool) -> Markup {
     let key = row.measurand.key();
+    // How to take a reading is told where it is not taken yet.
+    let explained = SECTIONS.iter().all(|section| screen.value(&reading_name(section, key, 0)).is_empty());
     html! {
         tr data-shows=(key) data-usual=(row.instrument) {
-            th scope="row" { span title=(row.how) { (row.words) } @if asked { span .asked { " needed" } } }
+            th scope="row" { span title=[explained.then_some(&row.how)] { (row.words) } @if asked { span .asked { " needed" } } }
             @for (section, words) in [("left", "left"), ("right", "right"), ("shared", "alike or whole")] {
                 td data-label=(words) data-side=[(section != "shared").then_some(section)] {
                     @if may_stand(row.sides, section) { (cell(screen, doubts, row, section, words)) }
@@ -204,7 +215,7 @@ fn cell(screen: &Screen, doubts: &[Doubt], row: &MeasurandRow, section: &str, wo
                 @if row.measurand == Measurand::SplineOverPins && (usual || there > 0) {
                     (property(screen, &name, "pin", "pins", "0.080 in", None))
                 }
-                @if told(screen, &name) { (how_taken(screen, row, section, &name, entry, there, &label)) }
+                @if told(screen, &name) { (how_taken(screen, row, section, &name, entry, there)) }
                 (note(screen, doubts, &name))
             }
         }
@@ -217,15 +228,7 @@ fn told(screen: &Screen, name: &str) -> bool {
 }
 
 /// The fold-out of a reading: how it was taken, and another reading of the same thing.
-fn how_taken(
-    screen: &Screen,
-    row: &MeasurandRow,
-    section: &str,
-    name: &str,
-    entry: usize,
-    there: usize,
-    label: &str,
-) -> Markup {
+fn how_taken(screen: &Screen, row: &MeasurandRow, section: &str, name: &str, entry: usize, there: usize) -> Markup {
     let told: Vec<&str> = ["instrument", "conditions", "by"]
         .iter()
         .map(|property| screen.value(&format!("{name}.{property}")))
@@ -233,7 +236,7 @@ fn how_taken(
         .collect();
     html! {
         details .how {
-            summary aria-label={ "How the " (label) " was taken" } {
+            summary {
                 @if told.is_empty() { (row.instrument) "?" } @else { (told.join(", ")) }
             }
             div .how-fields {

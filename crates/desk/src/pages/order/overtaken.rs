@@ -20,10 +20,15 @@ use super::written::{Fields, Written};
 /// # Errors
 ///
 /// The book refuses, or the catalog makes no sound model.
-pub(super) async fn carried_over(desk: &Desk, order: Order, entered: Entered) -> Result<(Screen, Markup), DeskError> {
+pub(super) async fn carried_over(
+    desk: &Desk,
+    order: Order,
+    mut entered: Entered,
+) -> Result<(Screen, Markup), DeskError> {
     let number = order.line.number;
     let base = desk.book().revision(number, entered.seen).await?;
     let theirs = desk.book().revision(number, order.line.revision).await?;
+    entered.stands_on(&base.sheet);
     let own_text = entered.text();
     let (before, own, standing) = (Written::read(&base.sheet), Written::read(&own_text), Written::read(&order.sheet));
     let (before, standing) = (before.unwrap_or_default(), standing.unwrap_or_default());

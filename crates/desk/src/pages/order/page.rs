@@ -66,7 +66,7 @@ pub(super) fn page_with(viewer: &Viewer, screen: &Screen, around: &Around, drawn
             form #sheet method="post" action=(address) data-address=(address) data-writes[writes] autocomplete="off" {
                 button .unseen formaction={ (address) "/review" } tabindex="-1" aria-hidden="true" { "Review" }
                 input type="hidden" name="seen" value=(screen.entered.seen);
-                input type="hidden" name="base" value=(screen.entered.base);
+                @if !screen.is_as_kept { input type="hidden" name="base" value=(screen.entered.base); }
                 (review_view::verdict(screen))
                 (review_view::suspicions(screen, &doubts, &address, writes))
                 div .two {

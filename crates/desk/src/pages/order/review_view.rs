@@ -17,6 +17,9 @@ use super::written::{field_name, reading_name};
 pub(super) use proof::{checks, proof};
 pub(super) use sizes::{conditions, sizes};
 
+/// Below this doubt nobody is asked to act.
+const ACTED_ON: f64 = 0.2;
+
 /// Where the buttons of a part send the form: `/orders/12` or `/orders/new`.
 pub(super) type Address<'a> = &'a str;
 
@@ -24,7 +27,7 @@ pub(super) type Address<'a> = &'a str;
 pub(super) fn verdict(screen: &Screen) -> Markup {
     let threshold = screen.catalog.catalog().settings.thresholds.cut_at;
     html! {
-        section #verdict .verdict data-part aria-live="polite" {
+        section #verdict class={ "verdict verdict-" (screen.reviewed.as_ref().map_or("none", |reviewed| book::Judgement::from(reviewed.review.verdict).words())) } data-part aria-live="polite" {
             h2 .unseen { "Verdict" }
             @if let Some(reviewed) = &screen.reviewed {
                 @let review = &reviewed.review;
@@ -90,10 +93,15 @@ fn unplaced(screen: &Screen) -> Markup {
 pub(super) fn suspicions(screen: &Screen, doubts: &[Doubt], address: Address<'_>, writes: bool) -> Markup {
     html! {
         section #doubts data-part {
-            @if !doubts.is_empty() {
+            @let (strong, slight): (Vec<&Doubt>, Vec<&Doubt>) = doubts.iter().partition(|doubt| doubt.is_strong);
+            @if !strong.is_empty() {
                 h2 { "Readings in doubt" }
-                div .columns {
-                    @for doubt in doubts { (suspicion(doubt, address, writes)) }
+                div .columns { @for group in together(&strong) { (suspicion(&group, address, writes)) } }
+            }
+            @if !slight.is_empty() {
+                details #slight-doubts {
+                    summary { "Slight doubts, too small to act on (" (slight.len()) ")" }
+                    div .columns { @for group in together(&slight) { (suspicion(&group, address, writes)) } }
                 }
             }
             @if let Some(reviewed) = &screen.reviewed { (explanations(&reviewed.review)) }
@@ -101,21 +109,60 @@ pub(super) fn suspicions(screen: &Screen, doubts: &[Doubt], address: Address<'_>
     }
 }
 
-fn suspicion(doubt: &Doubt, address: Address<'_>, writes: bool) -> Markup {
+/// The doubts that one explanation holds together, in the order of the first of each.
+fn together<'d>(doubts: &[&'d Doubt]) -> Vec<Vec<&'d Doubt>> {
+    let mut groups: Vec<Vec<&Doubt>> = Vec::new();
+    for doubt in doubts {
+        match groups.iter_mut().find(|group| group.iter().any(|one| one.explained == doubt.explained)) {
+            Some(group) => group.push(doubt),
+            None => groups.push(vec![doubt]),
+        }
+    }
+    groups
+}
+
+fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
+    let Some(first) = group.first() else { return html! {} };
+    let said = format!("{}: {} likely.", first.explained, percent(first.likely));
+    let set: Vec<(&str, &str)> =
+        group.iter().filter_map(|doubt| doubt.would_say.as_deref().map(|size| (doubt.field.as_str(), size))).collect();
+    let becomes: Vec<String> = group
+        .iter()
+        .filter_map(|doubt| {
+            doubt.would_say.as_ref().map(|size| format!("{} {} becomes {size}", doubt.called, doubt.written))
+        })
+        .collect();
+    let question = match group {
+        [one] => one.question.clone(),
+        several => {
+            let named: Vec<String> =
+                several.iter().map(|doubt| format!("{} ({})", doubt.called, doubt.written)).collect();
+            let looks = first.happened.as_deref().unwrap_or("mistaken");
+            format!("Please take these once more: {}. It looks as if they were {looks}.", named.join(", "))
+        }
+    };
     html! {
-        article .doubt .strong[doubt.is_strong] id={ "doubt-" (doubt.index) } data-shows=(doubt.measurand)
-            data-side=[doubt.side.map(axle::Side::words)] {
-            h3 { a href={ "#" (doubt.field) } { (doubt.called) } " " span .soft { (doubt.written) } }
-            p { (doubt.words) @if let Some(size) = &doubt.would_say { " It should then say " strong { (size) } "." } }
-            @if writes {
+        article .doubt .strong[first.is_strong] {
+            @for doubt in group {
+                h3 id={ "doubt-" (doubt.index) } data-shows=(doubt.measurand) data-side=[doubt.side.map(axle::Side::words)] {
+                    a href={ "#" (doubt.field) } { (doubt.called) } " " span .soft { (doubt.written) }
+                    @if let Some(size) = &doubt.would_say { " should say " (size) }
+                }
+            }
+            p { (said) }
+            @if writes && first.chance >= ACTED_ON {
                 p .buttons {
-                    @if let Some(size) = &doubt.would_say {
-                        @let why = format!("{} {} becomes {size}. {}", doubt.called, doubt.written, doubt.words);
+                    @if !set.is_empty() {
                         button formaction={ (address) "/accept" } name="chosen"
-                            value=(json!({ "field": doubt.field, "value": size, "why": why })) { "Take " (size) }
+                            value=(json!({ "set": set, "why": format!("{}. {said}", becomes.join("; ")) })) {
+                            @match set.as_slice() {
+                                [(_, size)] => { "Take " (size) }
+                                several => { "Take these " (several.len()) " corrections" }
+                            }
+                        }
                     }
                     @if address != "/orders/new" {
-                        button formaction={ (address) "/ask" } name="chosen" value=(doubt.question) { "Ask the customer" }
+                        button formaction={ (address) "/ask" } name="chosen" value=(question) { "Ask the customer" }
                     }
                 }
             }
@@ -224,7 +271,7 @@ pub(super) fn parts(screen: &Screen, address: Address<'_>, writes: bool) -> Mark
                                             @let why = format!("{} {} claimed, {} likely by the readings",
                                                 kind_words(part.kind).to_lowercase(), candidate.name, percent(candidate.probability));
                                             " " button .quiet formaction={ (address) "/accept" } name="chosen"
-                                                value=(json!({ "field": field, "value": candidate.name, "why": why }))
+                                                value=(json!({ "set": [(field, &candidate.name)], "why": why }))
                                                 aria-label={ "Claim " (candidate.name) } { "Claim" }
                                         }
                                     }

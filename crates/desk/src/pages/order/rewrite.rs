@@ -63,12 +63,10 @@ fn section_of<'d>(document: &'d mut DocumentMut, section: &str) -> Option<&'d mu
 }
 
 fn set_field(document: &mut DocumentMut, section: &str, key: &str, typed: &str) {
-    if typed.is_empty() {
-        // A reference that is emptied stays as an empty one, so that its fault has a place.
-        if (section, key) != ("order", "reference") {
-            remove(document, section, key);
-            return;
-        }
+    // A reference that is emptied stays as an empty one, so that its fault has a place.
+    if typed.is_empty() && (section, key) != ("order", "reference") {
+        remove(document, section, key);
+        return;
     }
     let Some(table) = section_of(document, section) else { return };
     put(table, key, |old| match (section, key) {
@@ -118,10 +116,9 @@ fn put(table: &mut dyn TableLike, key: &str, make: impl FnOnce(Option<&Value>) -
 
 /// A number or a truth where one may stand and is meant, else text.
 fn scalar(typed: &str, may_be_number: bool) -> Value {
-    if may_be_number && let Ok(value) = typed.parse::<Value>() {
-        if matches!(value, Value::Integer(_) | Value::Float(_) | Value::Boolean(_)) {
-            return value;
-        }
+    let read = if may_be_number { typed.parse::<Value>().ok() } else { None };
+    if let Some(value @ (Value::Integer(_) | Value::Float(_) | Value::Boolean(_))) = read {
+        return value;
     }
     Value::from(typed)
 }

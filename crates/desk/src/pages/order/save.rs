@@ -21,8 +21,9 @@ use super::{blank, drafts, kept, overtaken};
 /// A correction or a part that was chosen with one click.
 #[derive(Debug, Clone, Deserialize)]
 struct Chosen {
-    field: String,
-    value: String,
+    /// Fields and what they are to say.
+    set: Vec<(String, String)>,
+    /// Why, in words.
     why: String,
 }
 
@@ -70,7 +71,7 @@ pub(super) async fn accept_new(
 ) -> Result<Response, DeskError> {
     let mut entered = Entered::of(posted)?;
     let chosen = chosen(&entered)?;
-    entered.fields.insert(chosen.field, chosen.value);
+    entered.fields.extend(chosen.set);
     let screen = Screen::of(&desk, None, &blank(), entered, Depth::WithoutQuestions).await?;
     let notices = html! { p .notice role="status" { (chosen.why) } };
     Ok(page(&viewer, &screen, &Around::saying(notices)).into_response())
@@ -97,14 +98,16 @@ pub(super) async fn accept(
     let order = desk.book().order(number).await?;
     let mut entered = Entered::of(posted)?;
     let chosen = chosen(&entered)?;
-    entered.fields.insert(chosen.field.clone(), chosen.value.clone());
+    entered.fields.extend(chosen.set.clone());
     write(&desk, &viewer, order, entered, Some(chosen)).await
 }
 
 fn chosen(entered: &Entered) -> Result<Chosen, DeskError> {
     serde_json::from_str(&entered.chosen)
         .ok()
-        .filter(|chosen: &Chosen| chosen.field.starts_with("r.") || chosen.field.starts_with("f."))
+        .filter(|chosen: &Chosen| {
+            chosen.set.iter().all(|(field, _)| field.starts_with("r.") || field.starts_with("f."))
+        })
         .ok_or_else(|| {
             DeskError::refused("nothing was chosen", "one of the buttons beside a suspected reading or a part")
         })
@@ -131,7 +134,11 @@ async fn write(
     if let Some(chosen) = chosen {
         // What was chosen is one of the changes; the others keep their words.
         let typed = screen.entered.reason.trim();
-        let others = if !typed.is_empty() || screen.changed.len() > 1 { format!(" ({reason})") } else { String::new() };
+        let others = if !typed.is_empty() || screen.changed.len() > chosen.set.len() {
+            format!(" ({reason})")
+        } else {
+            String::new()
+        };
         reason = format!("{}{others}", chosen.why);
     }
     match desk.book().revise(number, seen, reviewed, &details, &reason, &viewer.person(), desk.now()).await {

@@ -46,6 +46,8 @@ pub(super) struct Screen {
     pub reviewed: Option<Arc<ReviewedSheet>>,
     /// What was changed against the revision that was seen, in words.
     pub changed: Vec<String>,
+    /// Whether the text is the one that was seen, so that the form need not carry it.
+    pub is_as_kept: bool,
     /// The catalog that all of it goes by.
     pub catalog: Arc<MarkedCatalog>,
 }
@@ -113,7 +115,8 @@ impl Screen {
             );
         }
         let changed = changed_words(kept, &entered, written.as_ref(), &catalog);
-        Ok(Self { line, entered, written, faults, needs, reviewed, changed, catalog })
+        let is_as_kept = entered.base == kept.text;
+        Ok(Self { line, entered, written, faults, needs, reviewed, changed, is_as_kept, catalog })
     }
 
     /// Whether it can be written into the book.

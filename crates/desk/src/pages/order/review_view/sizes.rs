@@ -52,9 +52,9 @@ fn size(dimension: &Dimension, leading: Leading) -> Markup {
                         @for step in &dimension.trace {
                             li {
                                 (step.words)
-                                @if let Some(value) = step.value { ": " span .number { (fine(value, leading)) } }
-                                @if let Some(spread) = step.standard_uncertainty { span .number.soft { " ± " (fine(spread, leading)) } }
-                                span .soft { " (" (step.source) ")" }
+                                @if let Some(value) = step.value { ": " b { (fine(value, leading)) } }
+                                @if let Some(spread) = step.standard_uncertainty { " ± " (fine(spread, leading)) }
+                                " " i { (step.source) }
                             }
                         }
                     }

@@ -293,7 +293,9 @@ fn comment_of(decor: &toml_edit::Decor) -> String {
 /// The words of the comment lines that stand right before something; what is followed by an empty line belongs to the file.
 pub(crate) fn words_of_comment(text: &str) -> String {
     let mut block: Vec<&str> = Vec::new();
-    for line in text.lines().map(str::trim) {
+    // What follows the last line break is the indent of the thing itself.
+    let before = text.rsplit_once('\n').map_or("", |(before, _)| before);
+    for line in before.split('\n').map(str::trim) {
         match line.strip_prefix('#') {
             Some(words) if !words.trim().starts_with("----") => block.push(words.trim()),
             _ => block.clear(),

@@ -75,8 +75,8 @@ async fn run(arguments: &DeskArguments, streams: &mut Streams) -> Result<(), Des
     })
     .await?;
     if arguments.book.is_none() {
-        let filling = book.clone();
-        tokio::spawn(async move { fill(&filling).await });
+        let (filling, catalog) = (book.clone(), desk.catalog());
+        tokio::spawn(async move { fill(&filling, &catalog).await });
     }
     let tls = arguments.tls_certificate.clone().zip(arguments.tls_key.clone());
     let scheme = if tls.is_some() { "https" } else { "http" };
@@ -114,8 +114,7 @@ fn write_demonstration(folder: &Path) -> Result<(), DeskError> {
 }
 
 /// Takes the orders of the demonstration in, one after the other, while the desk is open already.
-async fn fill(book: &Book) -> Result<(), DeskError> {
-    let catalog = MarkedCatalog::new(catalog::Catalog::shipped()?);
+async fn fill(book: &Book, catalog: &MarkedCatalog) -> Result<(), DeskError> {
     for (name, text) in demonstration::ORDERS {
         let marked = catalog.clone();
         let read = move || ReviewedSheet::read(name, text, &marked);

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use book::{Account, Book};
+use book::{Account, Book, MarkedCatalog};
 use jiff::Timestamp;
 
 use crate::error::DeskError;
@@ -107,6 +107,12 @@ impl Desk {
     #[must_use]
     pub fn book(&self) -> &Book {
         &self.inner.book
+    }
+
+    /// The catalog that the desk goes by: the shipped one with the shop's own rows.
+    #[must_use]
+    pub fn catalog(&self) -> Arc<MarkedCatalog> {
+        self.shop().catalog()
     }
 
     /// The shop: its catalog and what its papers say of it.

@@ -119,7 +119,7 @@ async fn drawn(
         _ => return Err(missing()),
     };
     let reviewed = order_leaf::reviewed(&desk, number, Depth::WithoutQuestions).await?;
-    let chosen = choice.chosen(&reviewed.reviewed.sheet)?;
+    let chosen = choice.chosen(&reviewed.reviewed.sheet, &desk.shop().papers().details)?;
     let side = side_of(&reviewed, choice.side.as_deref())?;
     let name = format!("{}-{key}-{}.{ending}", files::stem(&reviewed.order.line.reference), side.words());
     let made = Made::of(&desk, &reviewed).await?;
@@ -165,7 +165,7 @@ async fn solid(
 ) -> Result<Response, DeskError> {
     let word = file.strip_suffix(".step").ok_or_else(|| DeskError::none(format!("solid {file}")))?;
     let reviewed = order_leaf::reviewed(&desk, number, Depth::WithoutQuestions).await?;
-    let chosen = choice.chosen(&reviewed.reviewed.sheet)?;
+    let chosen = choice.chosen(&reviewed.reviewed.sheet, &desk.shop().papers().details)?;
     let side = side_of(&reviewed, Some(word))?;
     let teeth = choice.teeth.as_deref() == Some("yes");
     let ending = if teeth { "-with-teeth" } else { "" };

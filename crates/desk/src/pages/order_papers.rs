@@ -40,7 +40,7 @@ async fn leaf(
     Query(moved): Query<Moved>,
 ) -> Result<Markup, DeskError> {
     let reviewed = order_leaf::reviewed(&desk, number, Depth::Whole).await?;
-    let chosen = choice.chosen(&reviewed.reviewed.sheet)?;
+    let chosen = choice.chosen(&reviewed.reviewed.sheet, &desk.shop().papers().details)?;
     let approved = order_leaf::approval(&desk, &reviewed.order.line).await?;
     let line = &reviewed.order.line;
     let query = chosen.query();
@@ -139,7 +139,7 @@ async fn paper(
         None => return Err(DeskError::none(format!("paper {key}"))),
     };
     let reviewed = order_leaf::reviewed(&desk, number, Depth::Whole).await?;
-    let chosen = choice.chosen(&reviewed.reviewed.sheet)?;
+    let chosen = choice.chosen(&reviewed.reviewed.sheet, &desk.shop().papers().details)?;
     let approved = order_leaf::approval(&desk, &reviewed.order.line).await?;
     let name = format!("{}-{key}.pdf", files::stem(&reviewed.order.line.reference));
     let setting = desk.clone();

@@ -177,7 +177,7 @@ fn entries(table: &dyn TableLike) -> Vec<(String, Range<usize>)> {
             Value::Array(list) => {
                 // A list of two is a smallest and a largest with an entry each; others are entered as a whole.
                 let names = [format!("{name}.least"), format!("{name}.most")];
-                if list.len() == names.len() && list.iter().all(Value::is_str) {
+                if list.len() == names.len() && !list.iter().any(Value::is_inline_table) {
                     found.extend(names.into_iter().zip(list.iter().filter_map(Value::span)));
                 }
             }

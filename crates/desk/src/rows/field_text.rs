@@ -62,7 +62,7 @@ pub(crate) fn field_of_texts<'t>(field: &Field, text: &dyn Fn(&str) -> Option<&'
             other => other.into(),
         },
         Shape::Spread => table_of(&["mean", "deviation"], &entered, |_, text| text.into()),
-        Shape::Range => Value::Array(entered.iter().map(|text| Value::from(*text)).collect::<Array>()),
+        Shape::Range => Value::Array(entered.iter().map(|text| number_or_text(text)).collect::<Array>()),
         Shape::Part(parts) => {
             let keys: Vec<&str> = parts.iter().map(|part| part.key).collect();
             table_of(&keys, &entered, |at, text| match parts.get(at).map(|part| part.shape) {
@@ -112,9 +112,15 @@ fn entry(line: &str) -> Value {
     let mut table = InlineTable::new();
     for pair in line.split(',').map(str::trim).filter(|pair| !pair.is_empty()) {
         let (key, value) = pair.split_once('=').unwrap_or((pair, ""));
-        table.insert(key.trim().trim_matches('"'), number_or_text(value.trim().trim_matches(['"', '\''].as_slice())));
+        table.insert(unquoted(key.trim()), number_or_text(unquoted(value.trim())));
     }
     Value::InlineTable(table)
+}
+
+/// A text without the quotation marks around it. A single mark at its end is that of an inch.
+fn unquoted(text: &str) -> &str {
+    let within = |mark: char| text.strip_prefix(mark).and_then(|rest| rest.strip_suffix(mark));
+    within('"').or_else(|| within('\'')).unwrap_or(text)
 }
 
 /// A number as it is written, or a text.

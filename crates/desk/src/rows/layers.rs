@@ -222,6 +222,9 @@ fn listed(table: &dyn TableLike, keys: &[&str], comment: String) -> Given {
     let values: Vec<&Value> = keys.iter().filter_map(|key| value_in(&fields, key)).collect();
     let name = name_of(keys, &values);
     let canonical = canonical_of(keys, &fields);
+    // A comment may stand over the row or over its first key.
+    let first = table.iter().next().and_then(|(name, _)| table.key(name)).map(|key| comment_of(key.leaf_decor()));
+    let comment = [comment, first.unwrap_or_default()].join(" ").trim().to_owned();
     Given { name, canonical, comment, fields }
 }
 
@@ -287,15 +290,15 @@ fn comment_of(decor: &toml_edit::Decor) -> String {
     words_of_comment(decor.prefix().and_then(toml_edit::RawString::as_str).unwrap_or_default())
 }
 
-/// The words of the last block of comment lines.
+/// The words of the comment lines that stand right before something; what is followed by an empty line belongs to the file.
 pub(crate) fn words_of_comment(text: &str) -> String {
     let mut block: Vec<&str> = Vec::new();
-    for line in text.lines().map(str::trim) {
+    // What follows the last line break is the indent of the thing itself.
+    let before = text.rsplit_once('\n').map_or("", |(before, _)| before);
+    for line in before.split('\n').map(str::trim) {
         match line.strip_prefix('#') {
             Some(words) if !words.trim().starts_with("----") => block.push(words.trim()),
-            Some(_) => block.clear(),
-            None if line.is_empty() => {}
-            None => block.clear(),
+            _ => block.clear(),
         }
     }
     block.join(" ")

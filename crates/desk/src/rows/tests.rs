@@ -75,3 +75,11 @@ fn a_row_says_where_it_stands() {
     assert_eq!(layers.row("52 mm bore, 2.75 x 2.05 in").unwrap().source(), "shop: counted");
     assert_eq!(standing("62 mm bore, 2.90 x 2.10 in"), Standing::Shipped);
 }
+
+#[test]
+fn a_comment_belongs_to_what_it_stands_right_before() {
+    let comment =
+        |address: &str, name: &str| Layers::of(kind_at(address).unwrap(), &[]).row(name).unwrap().comment.clone();
+    assert_eq!(comment("differentials", "open"), "");
+    assert_eq!(comment("bearings", "1.532 in x 80 x 21 ball"), "Large-bore end; the journal is made 1.533 in.");
+}

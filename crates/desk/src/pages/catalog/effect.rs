@@ -97,7 +97,7 @@ pub(super) async fn page(
     }
     let outcome = proposal.effect.outcome();
     let (done, total) = proposal.effect.progress();
-    let threshold = desk.shop().catalog().catalog().settings.thresholds.cut_at;
+    let threshold = proposal.catalog.catalog().settings.thresholds.cut_at;
     let same = proposal.catalog.mark() == desk.shop().catalog().mark();
     let body = html! {
         div .bar { h1 { "What would change" } }
@@ -171,7 +171,7 @@ fn told(found: &[OrderEffect], total: usize, threshold: f64) -> Markup {
                                 @if one.was == one.becomes { (marks::judgement(one.was)) }
                                 @else { (marks::judgement(one.was)) " → " (marks::judgement(one.becomes)) }
                             }
-                            td { (chance(one.fit_was)) " → " (marks::fit(one.fit_becomes, threshold)) }
+                            td { (chances(one.fit_was, one.fit_becomes, threshold)) }
                             td { (moved(&one.sizes)) }
                             td { @if one.was != one.becomes { (one.why) } }
                         }
@@ -182,7 +182,15 @@ fn told(found: &[OrderEffect], total: usize, threshold: f64) -> Markup {
     }
 }
 
-pub(super) fn chance(fit: Option<f64>) -> String {
+/// A chance before and after; once where it is the same.
+pub(super) fn chances(was: Option<f64>, becomes: Option<f64>, threshold: f64) -> Markup {
+    html! {
+        @if chance(was) != chance(becomes) { (chance(was)) " → " }
+        (marks::fit(becomes, threshold))
+    }
+}
+
+fn chance(fit: Option<f64>) -> String {
     fit.map_or_else(|| "not yet".to_owned(), percent)
 }
 

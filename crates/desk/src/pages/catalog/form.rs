@@ -84,7 +84,10 @@ fn entry(field: &Field, path: &str, entered: &Entered, faults: &PlacedFaults, ro
     let text = entered.get(path).map(String::as_str).unwrap_or_default();
     let id = format!("entry-{path}");
     let wrong = (faults.of(row, path).next().is_some()).then_some("true");
-    let described = format!("hint-{} fault-{path}", field.key);
+    let described = match wrong {
+        Some(_) => format!("hint-{} fault-{path}", field.key),
+        None => format!("hint-{}", field.key),
+    };
     html! {
         @match field.shape {
             Shape::Choice(words) => {

@@ -8,7 +8,7 @@ use maud::{Markup, html};
 
 use crate::desk::Desk;
 use crate::error::DeskError;
-use crate::rows::{Change, Kind, Layers, PlacedFaults, name_of_row, paths_of, texts_of};
+use crate::rows::{Change, Kind, Layers, PlacedFaults, Row, name_of_row, paths_of, same_value, texts_of};
 use crate::shell::{self, Place};
 use crate::viewer::Viewer;
 
@@ -93,19 +93,30 @@ pub(super) async fn enter(
         };
         return Ok(refused(&viewer, kind, Refused { lines, columns, table, faults: PlacedFaults::default() }));
     }
-    let changes = lines
-        .iter()
-        .map(|line| {
-            let fields = fields_of(kind, &line.entered);
-            let row = layers.same_as(kind, &fields).or_else(|| layers.row(&line.name));
-            Change::Set {
-                row: row.map_or_else(|| line.name.clone(), |row| row.name.clone()),
-                fields: own_fields(kind, row, fields),
-            }
-        })
-        .collect();
-    let new = lines.iter().filter(|line| line.is_new).count();
-    let words = format!("Import {}: {new} new, {} changed", kind.words.to_lowercase(), lines.len() - new);
+    let mut changes = Vec::new();
+    let mut new = 0;
+    for line in &lines {
+        let fields = fields_of(kind, &line.entered);
+        let row = layers.same_as(kind, &fields).or_else(|| layers.row(&line.name));
+        let says_the_same = |row: &Row| {
+            row.counts()
+                && row.fields.len() == fields.len()
+                && fields.iter().all(|(key, value)| row.value(key).is_some_and(|stands| same_value(stands, value)))
+        };
+        if row.is_some_and(says_the_same) {
+            continue;
+        }
+        new += usize::from(line.is_new);
+        let name = row.map_or_else(|| line.name.clone(), |row| row.name.clone());
+        changes.push(Change::Set { row: name, fields: own_fields(kind, row, fields) });
+    }
+    if changes.is_empty() {
+        let table =
+            Refused::of_table("the table says what the catalog holds already", "a table with something new in it");
+        return Ok(refused(&viewer, kind, Refused { lines, columns, ..table }));
+    }
+    let changed = changes.len() - new;
+    let words = format!("Import {}: {new} new, {changed} changed", kind.words.to_lowercase());
     let back = format!("/catalog/{}", kind.address);
     Ok(match propose(&desk, &viewer, kind, changes, words, back).await? {
         Ok(address) => Redirect::to(&address).into_response(),

@@ -48,8 +48,10 @@ pub(super) async fn page(
             span .soft { (layers.count()) " rows" @if own > 0 { ", " (own) " not as shipped" } }
             span .spring {}
             @if may_change {
-                @if kind.is_open() { a .button .main href={ "/catalog/add/" (kind.address) } data-key="n" { "Add a " (kind.one) } }
-                a .button href={ "/catalog/import/" (kind.address) } { "Import a table" }
+                @if kind.is_open() {
+                    a .button .main href={ "/catalog/add/" (kind.address) } data-key="n" { "Add a " (kind.one) }
+                    a .button href={ "/catalog/import/" (kind.address) } { "Import a table" }
+                }
             }
             a .button href={ "/catalog/export/" (kind.address) } { "Export as CSV" }
         }

@@ -3,7 +3,7 @@
 use axle::Sheet;
 use drawing::{Standard, Units};
 use maud::{Markup, html};
-use paperwork::PageSize;
+use paperwork::{PageSize, ShopDetails};
 use quantity::Leading;
 use serde::Deserialize;
 
@@ -41,31 +41,19 @@ const STANDARDS: [(&str, &str, Standard); 2] =
 const UNITS: [(&str, &str); 3] = [("inch", "inch"), ("millimetre", "millimetre"), ("dual", "both")];
 
 impl Choice {
-    /// The choice with what it leaves open.
+    /// The choice, with what it leaves open as the shop wants it on its papers.
     ///
     /// # Errors
     ///
     /// A word is none of those that are known.
-    pub fn chosen(&self, sheet: &Sheet) -> Result<Chosen, DeskError> {
+    pub fn chosen(&self, sheet: &Sheet, shop: &ShopDetails) -> Result<Chosen, DeskError> {
         let inches_first = axle::leading(sheet) == Leading::Inches;
         let page_size = match self.page.as_deref().filter(|word| !word.is_empty()) {
-            None => {
-                if inches_first {
-                    PageSize::Letter
-                } else {
-                    PageSize::A4
-                }
-            }
+            None => shop.page_size_for(inches_first),
             Some(word) => find(word, &PAGES, "paper", "letter or a4")?,
         };
         let units = match self.units.as_deref().filter(|word| !word.is_empty()) {
-            None => {
-                if inches_first {
-                    Units::Inch
-                } else {
-                    Units::Millimetre
-                }
-            }
+            None => shop.units_for(inches_first),
             Some("inch") => Units::Inch,
             Some("millimetre") => Units::Millimetre,
             Some("dual") => Units::Dual { inches_first },

@@ -77,7 +77,7 @@ pub(super) static OPERATIONS: [Operation; 18] = [
         summary: "Lists and searches orders, a page at a time.",
         query: &[
             ("search", "string", "Beginnings of words in reference, customer, vehicle, axle and parts; or a size: shoulder 2.85."),
-            ("state", "string", "Only these states, parted by commas: received, questioned, approved, in-work and so on."),
+            ("state", "string", "Only these states, parted by commas: received, questioned, approved-to-cut, in-work and so on."),
             ("verdict", "string", "Only these verdicts, parted by commas: cut, ask, stop, unreadable."),
             ("sort", "string", "newest or changed."),
             ("from", "string", "Where the page begins: `next` of the page before."),

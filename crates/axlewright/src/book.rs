@@ -13,7 +13,6 @@ use jiff::Timestamp;
 pub use arguments::{BookArguments, EXAMPLES};
 
 use crate::arguments::Format;
-use crate::catalog_folder;
 use crate::exit_status::ExitStatus;
 use crate::report::{book_check_report, order_list_report, rereview_report};
 use crate::streams::Streams;
@@ -49,7 +48,7 @@ fn refused(error: &BookError, streams: &mut Streams) -> io::Result<ExitStatus> {
 
 /// Loads the catalog and marks it.
 fn marked_catalog(folder: Option<&Path>, streams: &mut Streams) -> io::Result<Option<MarkedCatalog>> {
-    Ok(catalog_folder::load(folder, streams)?.map(MarkedCatalog::new))
+    Ok(streams.catalog(folder)?.map(MarkedCatalog::new))
 }
 
 async fn verify(place: &str, arguments: &CheckBook, streams: &mut Streams) -> io::Result<ExitStatus> {

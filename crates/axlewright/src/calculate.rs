@@ -7,7 +7,6 @@ use catalog::Catalog;
 use clap::Args;
 
 use crate::arguments::{Format, Printed, PrintedByCatalog};
-use crate::catalog_folder;
 use crate::exit_status::ExitStatus;
 use crate::report::calculation_report;
 use crate::streams::Streams;
@@ -35,7 +34,7 @@ pub fn calculate_by_catalog<A: Args>(
     compute: impl FnOnce(&A, &Catalog) -> Result<Calculation, Refusals>,
     streams: &mut Streams,
 ) -> io::Result<ExitStatus> {
-    let Some(catalog) = catalog_folder::load(arguments.catalog.as_deref(), streams)? else {
+    let Some(catalog) = streams.catalog(arguments.catalog.as_deref())? else {
         return Ok(ExitStatus::Unusable);
     };
     print(compute(&arguments.printed.calculation, &catalog), arguments.printed.format, streams)

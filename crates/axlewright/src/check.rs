@@ -6,7 +6,6 @@ use axle::Verdict;
 use catalog::Catalog;
 
 use crate::arguments::{CheckArguments, Format};
-use crate::catalog_folder;
 use crate::exit_status::ExitStatus;
 use crate::intake::{self, Order};
 use crate::report::{Page, Tally, cautions_report, not_reviewed_report, order_report, tally_report};
@@ -18,7 +17,7 @@ use crate::streams::Streams;
 ///
 /// A stream takes no more.
 pub fn check(arguments: &CheckArguments, streams: &mut Streams) -> io::Result<ExitStatus> {
-    let Some(catalog) = catalog_folder::load(arguments.common.catalog.as_deref(), streams)? else {
+    let Some(catalog) = streams.catalog(arguments.common.catalog.as_deref())? else {
         return Ok(ExitStatus::Unusable);
     };
     let orders = intake::take_in(&arguments.sheets, &catalog);

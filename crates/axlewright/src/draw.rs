@@ -10,11 +10,9 @@ use drawing::{Request, Standard, Units, View};
 use quantity::Leading;
 
 use crate::arguments::{DrawArguments, DrawFormat, DrawStandard, DrawUnits, DrawView};
-use crate::catalog_folder;
 use crate::exit_status::ExitStatus;
 use crate::intake::{self, Reviewed};
 use crate::streams::Streams;
-use crate::text_file;
 
 /// Reviews the sheet, draws what was asked for, and writes it to a file or to the output.
 ///
@@ -33,7 +31,7 @@ pub fn draw(arguments: &DrawArguments, streams: &mut Streams) -> io::Result<Exit
         streams.complain(&message)?;
         return Ok(ExitStatus::Unusable);
     }
-    let Some(catalog) = catalog_folder::load(arguments.catalog.as_deref(), streams)? else {
+    let Some(catalog) = streams.catalog(arguments.catalog.as_deref())? else {
         return Ok(ExitStatus::Unusable);
     };
     let order = intake::take_in_one(&arguments.sheet, &catalog);
@@ -161,7 +159,7 @@ fn to_file_or_output(text: &str, title: &str, out: Option<&Path>, streams: &mut 
             Ok(ExitStatus::AllCut)
         }
         Err(error) => {
-            let problem = text_file::words_for_writing(&error);
+            let problem = shop_folder::words_for_writing(&error);
             streams.complain(&format!(
                 "{}: {problem}\n  accepted: a file in a folder that is there and may be written to",
                 path.display()

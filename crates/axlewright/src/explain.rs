@@ -5,7 +5,6 @@ use std::io;
 use axle::{Dimension, Review};
 
 use crate::arguments::{ExplainArguments, Format};
-use crate::catalog_folder;
 use crate::exit_status::ExitStatus;
 use crate::intake::{self, Reviewed};
 use crate::report::{Page, cautions_report, origin_report};
@@ -17,7 +16,7 @@ use crate::streams::Streams;
 ///
 /// A stream takes no more.
 pub fn explain(arguments: &ExplainArguments, streams: &mut Streams) -> io::Result<ExitStatus> {
-    let Some(catalog) = catalog_folder::load(arguments.common.catalog.as_deref(), streams)? else {
+    let Some(catalog) = streams.catalog(arguments.common.catalog.as_deref())? else {
         return Ok(ExitStatus::Unusable);
     };
     let order = intake::take_in_one(&arguments.sheet, &catalog);

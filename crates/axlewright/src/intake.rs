@@ -8,7 +8,7 @@ use placed::Faults;
 use rayon::iter::{IntoParallelRefIterator, ParallelIterator};
 use wire::UnreadSheet;
 
-use crate::text_file::{self, Unreadable};
+use shop_folder::Unreadable;
 
 /// One order that was named on the command line.
 #[derive(Debug)]
@@ -73,7 +73,7 @@ pub fn take_in_one(path: &Path, catalog: &Catalog) -> Order {
 }
 
 fn reviewed(path: &Path, name: &str, catalog: &Catalog) -> Result<Reviewed, Unread> {
-    let text = text_file::read(path, "an order sheet: a text file in TOML, saved as UTF-8").map_err(Unread::File)?;
+    let text = shop_folder::read(path, "an order sheet: a text file in TOML, saved as UTF-8").map_err(Unread::File)?;
     let sheet = axle::read_sheet(name, &text, catalog).map_err(Unread::Faults)?;
     let review = axle::review(&sheet, catalog).map_err(Unread::Model)?;
     Ok(Reviewed { sheet, review })

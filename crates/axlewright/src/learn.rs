@@ -8,7 +8,6 @@ use std::io;
 use axle::learn::learned_files;
 
 use crate::arguments::LearnArguments;
-use crate::catalog_folder;
 use crate::exit_status::ExitStatus;
 use crate::report::learning_report;
 use crate::streams::Streams;
@@ -25,7 +24,7 @@ pub fn learn(arguments: &LearnArguments, streams: &mut Streams) -> io::Result<Ex
         streams.complain_of_file(&refused.name, &refused.why)?;
         return Ok(ExitStatus::Unusable);
     }
-    let Some(catalog) = catalog_folder::load_by_hand(arguments.catalog.as_deref(), streams)? else {
+    let Some(catalog) = streams.catalog_by_hand(arguments.catalog.as_deref())? else {
         return Ok(ExitStatus::Unusable);
     };
     let Some(orders) = finished_orders::read(&arguments.orders, &catalog, streams)? else {

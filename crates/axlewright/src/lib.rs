@@ -6,7 +6,6 @@
 mod arguments;
 mod book;
 mod calculate;
-mod catalog_folder;
 mod check;
 mod desk;
 mod draw;
@@ -18,10 +17,8 @@ mod papers;
 mod plot;
 mod reference_pages;
 mod report;
-mod shop_folder;
 mod simulate;
 mod streams;
-mod text_file;
 mod today;
 
 use std::ffi::OsString;

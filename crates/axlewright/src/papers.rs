@@ -13,10 +13,8 @@ use quantity::Leading;
 use rayon::iter::{IndexedParallelIterator, IntoParallelRefIterator, ParallelIterator};
 
 use crate::arguments::{DrawUnits, PapersArguments, PapersPage};
-use crate::catalog_folder;
 use crate::exit_status::ExitStatus;
 use crate::intake::{self, Order, Reviewed};
-use crate::shop_folder;
 use crate::streams::Streams;
 use crate::today::today;
 
@@ -38,12 +36,12 @@ pub fn papers(arguments: &PapersArguments, streams: &mut Streams) -> io::Result<
         )?;
         return Ok(ExitStatus::Unusable);
     }
-    let Some(catalog) = catalog_folder::load(arguments.catalog.as_deref(), streams)? else {
+    let Some(catalog) = streams.catalog(arguments.catalog.as_deref())? else {
         return Ok(ExitStatus::Unusable);
     };
     let shop = match &arguments.shop {
         None => Shop { details: ShopDetails { name: NO_SHOP.to_owned(), ..ShopDetails::default() }, ..Shop::default() },
-        Some(folder) => match shop_folder::load(folder, streams)? {
+        Some(folder) => match streams.shop(folder)? {
             Some(shop) => shop,
             None => return Ok(ExitStatus::Unusable),
         },
@@ -150,8 +148,8 @@ impl Run<'_> {
             shop: self.shop,
             date: self.date,
             revision: &arguments.revision,
-            page_size: page_size(arguments, sheet),
-            units: units(arguments, sheet),
+            page_size: page_size(arguments, self.shop, sheet),
+            units: units(arguments, self.shop, sheet),
             approval,
         };
         let mut printed = Printed::default();
@@ -197,22 +195,20 @@ fn not_approved(verdict: Verdict) -> &'static str {
     }
 }
 
-fn page_size(arguments: &PapersArguments, sheet: &Sheet) -> PageSize {
+fn page_size(arguments: &PapersArguments, shop: &ShopDetails, sheet: &Sheet) -> PageSize {
     match arguments.paper {
         Some(PapersPage::Letter) => PageSize::Letter,
         Some(PapersPage::A4) => PageSize::A4,
-        None if axle::leading(sheet) == Leading::Inches => PageSize::Letter,
-        None => PageSize::A4,
+        None => shop.page_size_for(axle::leading(sheet) == Leading::Inches),
     }
 }
 
-fn units(arguments: &PapersArguments, sheet: &Sheet) -> Units {
+fn units(arguments: &PapersArguments, shop: &ShopDetails, sheet: &Sheet) -> Units {
     let inches_lead = axle::leading(sheet) == Leading::Inches;
     match arguments.units {
         Some(DrawUnits::Inch) => Units::Inch,
         Some(DrawUnits::Millimetre) => Units::Millimetre,
         Some(DrawUnits::Dual) => Units::Dual { inches_first: inches_lead },
-        None if inches_lead => Units::Inch,
-        None => Units::Millimetre,
+        None => shop.units_for(inches_lead),
     }
 }

@@ -3,7 +3,6 @@
 use std::io;
 
 use crate::arguments::PlotArguments;
-use crate::catalog_folder;
 use crate::exit_status::ExitStatus;
 use crate::intake::{self, Reviewed};
 use crate::streams::Streams;
@@ -15,7 +14,7 @@ use drawing::stress_plot;
 ///
 /// A stream takes no more.
 pub fn plot(arguments: &PlotArguments, streams: &mut Streams) -> io::Result<ExitStatus> {
-    let Some(catalog) = catalog_folder::load(arguments.catalog.as_deref(), streams)? else {
+    let Some(catalog) = streams.catalog(arguments.catalog.as_deref())? else {
         return Ok(ExitStatus::Unusable);
     };
     let order = intake::take_in_one(&arguments.sheet, &catalog);

@@ -11,7 +11,6 @@ use rand::{RngExt, SeedableRng};
 use rayon::prelude::*;
 
 use crate::arguments::{SimulateArguments, SimulatedZeal};
-use crate::catalog_folder;
 use crate::exit_status::ExitStatus;
 use crate::report::simulation_report;
 use crate::streams::Streams;
@@ -27,7 +26,7 @@ const ASKED_OF: usize = 20;
 ///
 /// A stream takes no more.
 pub fn simulate(arguments: &SimulateArguments, streams: &mut Streams) -> io::Result<ExitStatus> {
-    let Some(catalog) = catalog_folder::load(arguments.catalog.as_deref(), streams)? else {
+    let Some(catalog) = streams.catalog(arguments.catalog.as_deref())? else {
         return Ok(ExitStatus::Unusable);
     };
     let zeal = match arguments.zeal {

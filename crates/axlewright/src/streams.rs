@@ -2,12 +2,16 @@
 
 use std::io::{self, ErrorKind, Write};
 
+use std::path::Path;
+
 use anstream::{AutoStream, ColorChoice};
+use catalog::Catalog;
+use paperwork::Shop;
+use shop_folder::{Problems, Unreadable};
 
 use crate::exit_status::ExitStatus;
 use crate::intake::Unread;
 use crate::report::{Page, plain_block};
-use crate::text_file::Unreadable;
 
 /// The two streams that the program writes to.
 #[derive(Debug)]
@@ -62,6 +66,50 @@ impl Streams {
     /// The stream takes no more.
     pub fn complain_of_file(&mut self, name: &str, file: &Unreadable) -> io::Result<()> {
         self.complain(&format!("{name}: {}\n  accepted: {}\n", file.problem, file.accepted))
+    }
+
+    /// Loads the catalog: the shipped one, or with a folder's files on top. Where it cannot be used, every fault is written to
+    /// the error output and nothing comes back.
+    ///
+    /// # Errors
+    ///
+    /// The stream takes no more.
+    pub fn catalog(&mut self, folder: Option<&Path>) -> io::Result<Option<Catalog>> {
+        self.unless(shop_folder::load_catalog(folder))
+    }
+
+    /// Loads the catalog as [`Streams::catalog`] does, without what was learned from finished orders.
+    ///
+    /// # Errors
+    ///
+    /// The stream takes no more.
+    pub fn catalog_by_hand(&mut self, folder: Option<&Path>) -> io::Result<Option<Catalog>> {
+        self.unless(shop_folder::load_catalog_by_hand(folder))
+    }
+
+    /// Loads what a folder says of its shop, in the same way.
+    ///
+    /// # Errors
+    ///
+    /// The stream takes no more.
+    pub fn shop(&mut self, folder: &Path) -> io::Result<Option<Shop>> {
+        let Some(loaded) = self.unless(shop_folder::load_shop(folder))? else { return Ok(None) };
+        for warning in &loaded.warnings {
+            self.complain(warning)?;
+        }
+        Ok(Some(loaded.shop))
+    }
+
+    fn unless<T>(&mut self, loaded: Result<T, Problems>) -> io::Result<Option<T>> {
+        match loaded {
+            Ok(loaded) => Ok(Some(loaded)),
+            Err(problems) => {
+                for problem in &problems.0 {
+                    self.complain(&problem.to_string())?;
+                }
+                Ok(None)
+            }
+        }
     }
 
     /// Writes why a sheet could not be reviewed.

@@ -64,8 +64,13 @@ const FIXED: &[(&str, &str, &[&str])] = &[
 ];
 
 /// Labels that are symbols, which no words can be made of.
-const SYMBOLS: &[(&str, &str)] =
-    &[("f0", "Factor f0"), ("e", "Limit e"), ("y", "Factor Y"), ("y0", "Static factor Y0"), ("static_rating", "Static")];
+const SYMBOLS: &[(&str, &str)] = &[
+    ("f0", "Factor f0"),
+    ("e", "Limit e"),
+    ("y", "Factor Y"),
+    ("y0", "Static factor Y0"),
+    ("static_rating", "Static"),
+];
 
 /// How values look, by the name that the help gives them.
 const SHAPES: &[(&str, &str)] = &[
@@ -267,8 +272,7 @@ impl Calculator {
                 continue;
             }
             self.field_ids().find(|known| *known == id)?;
-            let text: Vec<String> =
-                matches.get_raw(id)?.map(|word| word.to_string_lossy().into_owned()).collect();
+            let text: Vec<String> = matches.get_raw(id)?.map(|word| word.to_string_lossy().into_owned()).collect();
             fields.push((id.to_owned(), text.join(" ")));
         }
         Some(fields)
@@ -361,8 +365,12 @@ mod tests {
         assert!(places.iter().all(Option::is_some), "{refused:?}");
         let circle = calculator("bolt_circle").unwrap();
         for hostile in ["--help", "-h", "--", "-1", "NaN", "1e999", "\u{0}", "\u{202e}5", "inf", "5 --hole 3"] {
-            let refused = circle.compute(&fields(&[("holes", hostile), ("adjacent", "2.793 in")]), &catalog).unwrap_err();
-            assert!(refused.iter().all(|refusal| circle.field_of(&refusal.argument).is_some()), "{hostile}: {refused:?}");
+            let refused =
+                circle.compute(&fields(&[("holes", hostile), ("adjacent", "2.793 in")]), &catalog).unwrap_err();
+            assert!(
+                refused.iter().all(|refusal| circle.field_of(&refusal.argument).is_some()),
+                "{hostile}: {refused:?}"
+            );
         }
         let missing = circle.compute(&fields(&[("adjacent", "2.793 in")]), &catalog).unwrap_err();
         let first = missing.iter().next().unwrap();
@@ -373,7 +381,10 @@ mod tests {
     #[test]
     fn texts_speak_of_labels_instead_of_options() {
         let bearing = calculator("bearing").unwrap();
-        assert_eq!(bearing.in_labels("give --tyre-radius, or --e"), "give \u{201c}Tyre radius\u{201d}, or \u{201c}Limit e\u{201d}");
+        assert_eq!(
+            bearing.in_labels("give --tyre-radius, or --e"),
+            "give \u{201c}Tyre radius\u{201d}, or \u{201c}Limit e\u{201d}"
+        );
         let catalog = Catalog::shipped().unwrap();
         let named = bearing.field("bearing", &catalog).unwrap();
         assert!(matches!(named.choices, Choices::Words(names) if !names.is_empty()));

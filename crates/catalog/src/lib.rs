@@ -30,6 +30,8 @@ pub use settings::{
     Thresholds, Window,
 };
 
+pub use shipped::shipped_texts;
+
 use quantity::Instrument;
 
 /// Everything the review needs to know beside the sheet.

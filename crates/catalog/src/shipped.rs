@@ -42,6 +42,16 @@ pub(crate) const FILES: [(File, &str, &str); 14] = [
     (File::Settings, "settings.toml", include_str!("../../../catalog/settings.toml")),
 ];
 
+/// The shipped files as they are written, each with its name, in the order in which they are read.
+///
+/// ```
+/// let studs = catalog::shipped_texts().find(|(name, _)| *name == "studs.toml").unwrap().1;
+/// assert!(studs.starts_with("# Press-in wheel studs."));
+/// ```
+pub fn shipped_texts() -> impl Iterator<Item = (&'static str, &'static str)> {
+    FILES.iter().map(|(_, name, text)| (*name, *text))
+}
+
 /// The files of a shop's folder that are learned from finished orders; none is shipped. Each holds rows of its topic as the
 /// shop's own file does, and stands on top of it.
 pub(crate) const LEARNED_FILES: [(File, &str); 3] = [

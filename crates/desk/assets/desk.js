@@ -43,6 +43,18 @@
     form.addEventListener("input", () => { clearTimeout(timer); timer = setTimeout(search, 90); });
   });
 
+  // A form with data-answer="ADDRESS" is judged while one types: the parts of the answer take the places of their namesakes.
+  const answers = () => document.querySelectorAll("form[data-answer]").forEach((form) => {
+    let timer = 0;
+    const ask = async () => {
+      try {
+        const answer = await fetch(`${form.dataset.answer}?${new URLSearchParams(new FormData(form))}`);
+        if (answer.ok) { swap(await answer.text()); }
+      } catch { say("The desk does not answer. What you typed is still here."); }
+    };
+    form.addEventListener("input", () => { clearTimeout(timer); timer = setTimeout(ask, 200); });
+  });
+
   // Keys: "/" to the search, "j" and "k" through rows, Enter opens, "g" and a letter goes somewhere. Single keys can be switched
   // off, and never act while one types.
   const typing = (target) => target.matches?.("input, textarea, select, [contenteditable]");
@@ -73,6 +85,18 @@
     }
   });
 
+  // A choice with data-remember="KEY" is kept by this browser, and holds at once.
+  const remembered = () => document.querySelectorAll("select[data-remember]").forEach((choice) => {
+    const key = choice.dataset.remember;
+    choice.value = localStorage.getItem(key) ?? "";
+    choice.addEventListener("change", () => {
+      if (choice.value) { localStorage.setItem(key, choice.value); } else { localStorage.removeItem(key); }
+      if (key === "desk-theme") {
+        if (choice.value) { document.documentElement.dataset.theme = choice.value; } else { delete document.documentElement.dataset.theme; }
+      }
+      say("Kept on this machine.");
+    });
+  });
   // A part with data-poll is fetched anew every so many milliseconds, as long as the new one asks for it.
   const poll = () => {
     const part = document.querySelector("[data-poll]");
@@ -86,6 +110,8 @@
   const theme = localStorage.getItem("desk-theme");
   if (theme === "light" || theme === "dark") { document.documentElement.dataset.theme = theme; }
   searches();
+  answers();
+  remembered();
   poll();
   window.desk = { say, swap };
 })();

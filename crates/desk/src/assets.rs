@@ -17,9 +17,19 @@ struct Asset {
     bytes: &'static [u8],
 }
 
-const ASSETS: [Asset; 5] = [
+const ASSETS: [Asset; 7] = [
     Asset { name: "desk.css", media_type: "text/css; charset=utf-8", bytes: include_bytes!("../assets/desk.css") },
     Asset { name: "desk.js", media_type: "text/javascript; charset=utf-8", bytes: include_bytes!("../assets/desk.js") },
+    Asset {
+        name: "drawing.css",
+        media_type: "text/css; charset=utf-8",
+        bytes: include_bytes!("../assets/drawing.css"),
+    },
+    Asset {
+        name: "order.js",
+        media_type: "text/javascript; charset=utf-8",
+        bytes: include_bytes!("../assets/order.js"),
+    },
     Asset {
         name: "barlow-semi-condensed-400.woff2",
         media_type: "font/woff2",

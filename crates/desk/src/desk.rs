@@ -8,7 +8,10 @@ use jiff::Timestamp;
 
 use crate::error::DeskError;
 use crate::measuring::Measures;
+use crate::presence::Presence;
+use crate::printing::Printing;
 use crate::rate::Rate;
+use crate::rereviewing;
 use crate::reviewing::Reviewing;
 use crate::shop::ShopRoom;
 use crate::simulating::Simulating;
@@ -50,6 +53,8 @@ struct Inner {
     book: Book,
     shop: ShopRoom,
     reviewing: Reviewing,
+    presence: Presence,
+    printing: Printing,
     clock: Clock,
     access: Access,
     /// As whom an open desk works.
@@ -82,7 +87,20 @@ impl Desk {
             Access::Accounts { .. } => None,
             Access::Open => Some(host_of(&book, clock()).await?),
         };
-        Ok(Self { inner: Arc::new(Inner { book, shop, reviewing: Reviewing::default(), clock, access, host, workings: Workings::default() }) })
+        let inner = Inner {
+            book,
+            shop,
+            reviewing: Reviewing::default(),
+            presence: Presence::default(),
+            printing: Printing::default(),
+            clock,
+            access,
+            host,
+            workings: Workings::default(),
+        };
+        let desk = Self { inner: Arc::new(inner) };
+        rereviewing::start_if_waiting(&desk).await?;
+        Ok(desk)
     }
 
     /// The order book.
@@ -99,6 +117,16 @@ impl Desk {
     /// Where sheets are reviewed.
     pub(crate) fn reviewing(&self) -> &Reviewing {
         &self.inner.reviewing
+    }
+
+    /// Who has which order open.
+    pub(crate) fn presence(&self) -> &Presence {
+        &self.inner.presence
+    }
+
+    /// Where papers are set and pictures are read.
+    pub(crate) fn printing(&self) -> &Printing {
+        &self.inner.printing
     }
 
     /// What was counted about requests.

@@ -40,7 +40,7 @@ fn shape(judgement: Judgement) -> Markup {
                 path .cutout d="M4.5 8h7" {}
             }
             Judgement::Unreadable => {
-                path .ring d="M2 2h12v7l-3-2-3 3-3-3-3 2Z" {}
+                path .ring d="M2.5 2h11v11l-1.8-1.8-1.8 1.8L8 11.2 6.1 13l-1.8-1.8L2.5 13Z" {}
             }
         }
     }

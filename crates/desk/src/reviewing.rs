@@ -39,7 +39,12 @@ struct Kept(Vec<(Key, Arc<ReviewedSheet>)>);
 impl Default for Reviewing {
     fn default() -> Self {
         let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
-        Self { cores: Semaphore::new(cores), kept: Mutex::default(), computed: AtomicU64::new(0), found: AtomicU64::new(0) }
+        Self {
+            cores: Semaphore::new(cores),
+            kept: Mutex::default(),
+            computed: AtomicU64::new(0),
+            found: AtomicU64::new(0),
+        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! The routes, each with who may use it. What is not registered here cannot be reached.
 
 use axum::Router;
-use axum::extract::{Request, State};
+use axum::extract::{DefaultBodyLimit, Request, State};
 use axum::handler::Handler;
 use axum::http::header::{ACCEPT, AUTHORIZATION, COOKIE};
 use axum::http::{HeaderMap, Method};
@@ -73,6 +73,17 @@ impl Routes {
     /// A form that changes something.
     pub fn post<H: Handler<T, Desk>, T: 'static>(self, path: &'static str, who: Who, handler: H) -> Self {
         self.add(Method::POST, path, who, post(handler))
+    }
+
+    /// A form with files, which may be longer than other forms: so many bytes in all.
+    pub fn upload<H: Handler<T, Desk>, T: 'static>(
+        self,
+        path: &'static str,
+        who: Who,
+        most: usize,
+        handler: H,
+    ) -> Self {
+        self.add(Method::POST, path, who, post(handler).layer(DefaultBodyLimit::max(most)))
     }
 
     fn add(mut self, method: Method, path: &'static str, who: Who, handler: MethodRouter<Desk>) -> Self {

@@ -190,10 +190,20 @@ async fn hostile_requests_get_problems_and_break_nothing() {
         }
     }
     for path in [
-        "/api/v1/orders/0", "/api/v1/orders/-1", "/api/v1/orders/99999999999999999999", "/api/v1/orders/NaN",
-        "/api/v1/orders?at_most=0", "/api/v1/orders?at_most=99999999999999999999", "/api/v1/orders?from=x",
-        "/api/v1/orders?state=lost", "/api/v1/orders?unknown=1", "/api/v1/catalog/nothing", "/api/v1/calculators/nothing",
-        "/api/v1/calculators/spline?teeth=NaN", "/api/v1/calculators/spline?nothing=1", "/api/v1/nothing",
+        "/api/v1/orders/0",
+        "/api/v1/orders/-1",
+        "/api/v1/orders/99999999999999999999",
+        "/api/v1/orders/NaN",
+        "/api/v1/orders?at_most=0",
+        "/api/v1/orders?at_most=99999999999999999999",
+        "/api/v1/orders?from=x",
+        "/api/v1/orders?state=lost",
+        "/api/v1/orders?unknown=1",
+        "/api/v1/catalog/nothing",
+        "/api/v1/calculators/nothing",
+        "/api/v1/calculators/spline?teeth=NaN",
+        "/api/v1/calculators/spline?nothing=1",
+        "/api/v1/nothing",
     ] {
         let answer = desk.get(path).await;
         assert!(answer.status.is_client_error(), "{path}: {}", answer.status);
@@ -211,7 +221,10 @@ async fn health_and_measures_say_how_the_desk_fares_and_nothing_of_anybody() {
     desk.get_as(Some(&session), "/api/v1/orders/1").await;
     let measures = desk.get_as(Some(&session), "/metrics").await.text();
     assert!(measures.contains("axlewright_orders{state=\"received\"} 1"), "{measures}");
-    assert!(measures.contains("_count{method=\"GET\",route=\"/api/v1/orders/{number}\",status=\"200\"} 1"), "{measures}");
+    assert!(
+        measures.contains("_count{method=\"GET\",route=\"/api/v1/orders/{number}\",status=\"200\"} 1"),
+        "{measures}"
+    );
     assert!(!measures.contains("Tamsin") && !measures.contains("Kerra"));
     let mut elsewhere = Request::builder().method(Method::GET).uri("/metrics").body(Body::empty()).unwrap();
     elsewhere.headers_mut().insert("x-forwarded-for", "192.0.2.1".parse().unwrap());

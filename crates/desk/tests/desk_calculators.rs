@@ -86,8 +86,20 @@ async fn hostile_fields_are_refused_and_nothing_breaks() {
     let desk = open_desk().await;
     let long = "9".repeat(4000);
     let hostile = [
-        "NaN", "inf", "-1", "1e999", "--help", "-h", "--", "0", "999999999999999999999", "<script>alert(1)</script>",
-        "\u{202e}5\u{0}", "५", "\"'&", long.as_str(),
+        "NaN",
+        "inf",
+        "-1",
+        "1e999",
+        "--help",
+        "-h",
+        "--",
+        "0",
+        "999999999999999999999",
+        "<script>alert(1)</script>",
+        "\u{202e}5\u{0}",
+        "५",
+        "\"'&",
+        long.as_str(),
     ];
     for calculator in &CALCULATORS {
         for id in calculator.field_ids() {
@@ -104,7 +116,9 @@ async fn hostile_fields_are_refused_and_nothing_breaks() {
 #[tokio::test]
 async fn the_simulator_refuses_what_it_cannot_use_and_counts_what_it_can() {
     let desk = open_desk().await;
-    let fields = |orders| [("orders", orders), ("seed", "7"), ("sheets", "lean"), ("errors", "1"), ("mistakes", "1"), ("unknown", "0")];
+    let fields = |orders| {
+        [("orders", orders), ("seed", "7"), ("sheets", "lean"), ("errors", "1"), ("mistakes", "1"), ("unknown", "0")]
+    };
     for orders in ["0", "-5", "NaN", "1e9", "2001", ""] {
         let page = desk.post("/simulator", &fields(orders)).await;
         assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{orders}");

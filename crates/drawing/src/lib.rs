@@ -10,6 +10,7 @@ mod board;
 mod column;
 mod dimension;
 mod dxf;
+mod figure;
 mod hatch;
 mod ink;
 mod item;
@@ -28,6 +29,7 @@ mod view;
 
 pub use balloon::{Balloon, Numbers, with_balloons};
 pub use dxf::dxf;
+pub use figure::{figure_styles, svg_figure};
 pub use ink::{INKS, Ink};
 pub use item::{Dimension, Drawing, Item, Measure, Text};
 pub use label::{Closeness, in_words, limits_in_words};
@@ -37,7 +39,7 @@ pub use shape::{
 };
 pub use solid::{StepError, StepUnit};
 pub use solid_shaft::{MissingSize, SolidRefusal, SolidShaft, StepRequest, step};
-pub use stress_plot::stress_plot;
+pub use stress_plot::{stress_figure, stress_plot};
 pub use style::{Standard, Style, Units};
 pub use svg::svg;
 pub use view::{FACE_RUNOUT_MM, Request, View, draw};

@@ -40,6 +40,31 @@ const NAME_ROW: f64 = 17.0;
 /// Draws the proof of a review, or nothing where its shaft is not known well enough to have stresses.
 #[must_use]
 pub fn stress_plot(review: &Review, leading: Leading) -> Option<String> {
+    plotted(review, leading).map(|plot| framed(review, plot.width, plot.height, &plot.body))
+}
+
+/// The same picture as a part of a page: without styles of its own ([`crate::figure_styles`]), every id with a prefix.
+#[must_use]
+pub fn stress_figure(review: &Review, leading: Leading, prefix: &str) -> Option<String> {
+    let plot = plotted(review, leading)?;
+    let (width, height) = (number(plot.width.ceil()), number(plot.height.ceil()));
+    let (title, description) = (escaped(&title(review)), escaped(&description(&review.proof)));
+    let body = plot.body.replace(" id=\"", &format!(" id=\"{prefix}")).replace("url(#", &format!("url(#{prefix}"));
+    Some(format!(
+        "<svg class=\"plotted\" viewBox=\"0 0 {width} {height}\" role=\"img\" \
+         aria-labelledby=\"{prefix}title {prefix}description\">\n<title id=\"{prefix}title\">{title}</title>\n\
+         <desc id=\"{prefix}description\">{description}</desc>\n\
+         <rect class=\"paper\" width=\"{width}\" height=\"{height}\"/>\n{body}</svg>\n"
+    ))
+}
+
+/// The rules of the style sheet, for light and for dark surroundings.
+pub(crate) fn style_rules() -> (&'static str, &'static str) {
+    let (light, dark) = STYLE.split_once("@media (prefers-color-scheme:dark){").unwrap_or((STYLE, ""));
+    (light, dark.strip_suffix('}').unwrap_or(dark))
+}
+
+fn plotted(review: &Review, leading: Leading) -> Option<Plot> {
     let proof = &review.proof;
     let stations = ordered(&proof.cases.first()?.stations);
     let last_mm = stations.last()?.at_mm;
@@ -70,7 +95,14 @@ pub fn stress_plot(review: &Review, leading: Leading) -> Option<String> {
     y -= BETWEEN;
     y = draw_distances(&mut svg, &distance, y, leading);
     svg.words("small", (MARGIN, y + 30.0), Anchor::Start, axle::CAUTIONS[0]);
-    Some(framed(review, width, y + 30.0 + MARGIN, &svg.into_text()))
+    Some(Plot { width, height: y + 30.0 + MARGIN, body: svg.into_text() })
+}
+
+/// What is drawn, without its frame.
+struct Plot {
+    width: f64,
+    height: f64,
+    body: String,
 }
 
 const EXPLANATION: [&str; 2] = [

@@ -24,23 +24,30 @@ pub fn svg(drawing: &Drawing) -> String {
          role=\"img\" aria-labelledby=\"drawing-title\">\n<title id=\"drawing-title\">{title}</title>\n"
     );
     out.push_str(&sheet_of_styles(drawing));
+    write_body(&mut out, drawing, "");
+    out.push_str("</svg>\n");
+    out
+}
+
+/// Everything between the styles and the end. Every id begins with the prefix.
+pub(crate) fn write_body(out: &mut String, drawing: &Drawing, prefix: &str) {
+    let (width, height) = drawing.style.paper;
     let mut used = BTreeSet::new();
     for item in &drawing.items {
         item.each_text(&mut |text| used.extend(text.words.chars()));
     }
     out.push_str("<defs>\n");
     for character in used.iter().filter(|character| !glyph(**character).strokes.is_empty()) {
-        let _ = writeln!(out, "<path id=\"g{:x}\" d=\"{}\"/>", *character as u32, glyph(*character).strokes);
+        let _ = writeln!(out, "<path id=\"{prefix}g{:x}\" d=\"{}\"/>", *character as u32, glyph(*character).strokes);
     }
     out.push_str("</defs>\n");
     let _ = writeln!(out, "<rect class=\"paper\" width=\"{width}\" height=\"{height}\"/>");
     // The display list runs upwards, SVG downwards.
     let _ = writeln!(out, "<g transform=\"matrix(1 0 0 -1 0 {height})\">");
     for item in &drawing.items {
-        write_item(&mut out, item);
+        write_item(out, item, prefix);
     }
-    out.push_str("</g>\n</svg>\n");
-    out
+    out.push_str("</g>\n");
 }
 
 fn sheet_of_styles(drawing: &Drawing) -> String {
@@ -65,7 +72,7 @@ fn sheet_of_styles(drawing: &Drawing) -> String {
     css
 }
 
-fn write_item(out: &mut String, item: &Item) {
+fn write_item(out: &mut String, item: &Item, prefix: &str) {
     match item {
         Item::Line { ink, points, closed } => {
             let _ = write!(out, "<path class=\"{}\" d=\"", ink.word());
@@ -110,17 +117,17 @@ fn write_item(out: &mut String, item: &Item) {
             }
             out.push_str("\"/>\n");
         }
-        Item::Text(text) => write_text(out, text),
-        Item::Dimension(dimension) => write_dimension(out, dimension),
+        Item::Text(text) => write_text(out, text, prefix),
+        Item::Dimension(dimension) => write_dimension(out, dimension, prefix),
     }
 }
 
-fn write_dimension(out: &mut String, dimension: &Dimension) {
+fn write_dimension(out: &mut String, dimension: &Dimension, prefix: &str) {
     let side = dimension.side.map_or_else(String::new, |side| format!("-{}", side.words()));
     let name = escaped(&dimension.name);
     let _ = write!(
         out,
-        "<g id=\"dimension-{name}{side}\" data-dimension=\"{name}\" data-basis=\"{}\"",
+        "<g id=\"{prefix}dimension-{name}{side}\" data-dimension=\"{name}\" data-basis=\"{}\"",
         dimension.basis.word()
     );
     if let Some(side) = dimension.side {
@@ -131,13 +138,13 @@ fn write_dimension(out: &mut String, dimension: &Dimension) {
     }
     out.push_str(">\n");
     for item in &dimension.items {
-        write_item(out, item);
+        write_item(out, item, prefix);
     }
     out.push_str("</g>\n");
 }
 
 /// Strokes a tenth of the height wide, as the grid of the letters has them.
-fn write_text(out: &mut String, text: &Text) {
+fn write_text(out: &mut String, text: &Text, prefix: &str) {
     let scale = text.height / 10.0;
     let _ = write!(out, "<g class=\"t\" role=\"img\" aria-label=\"{}\" transform=\"", escaped(&text.words));
     if text.upwards {
@@ -159,7 +166,7 @@ fn write_text(out: &mut String, text: &Text) {
         if glyph(character).strokes.is_empty() {
             continue;
         }
-        let _ = write!(out, "<use href=\"#g{:x}\"", character as u32);
+        let _ = write!(out, "<use href=\"#{prefix}g{:x}\"", character as u32);
         if x != 0.0 {
             out.push_str(" x=\"");
             write_number(out, x);
@@ -202,7 +209,7 @@ fn write_number(out: &mut String, number: f64) {
 }
 
 /// Text for an attribute or an element.
-fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for character in text.chars() {
         match character {

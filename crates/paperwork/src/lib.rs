@@ -19,4 +19,4 @@ pub use frame::Frame;
 pub use job::{Approval, Job, PageSize};
 pub use paper::{PAPERS, Paper};
 pub use press::{Press, PressError, Pressed, TemplateFault};
-pub use shop::{Logo, LogoKind, Shop, ShopDetails, read_shop};
+pub use shop::{Logo, LogoKind, PAGE_SIZES, PAPER_UNITS, PaperUnits, Shop, ShopDetails, read_shop};

@@ -1,6 +1,27 @@
 //! The shop whose papers they are: its `shop.toml`, its logo, its own templates.
 
+use drawing::Units;
 use placed::{Document, Faults, Item, TableReader};
+
+use crate::job::PageSize;
+
+/// The pages that a shop prints on, by the words of its `shop.toml`.
+pub const PAGE_SIZES: [(&str, PageSize); 2] = [("letter", PageSize::Letter), ("A4", PageSize::A4)];
+
+/// The units that a shop wants on its papers, by the words of its `shop.toml`.
+pub const PAPER_UNITS: [(&str, PaperUnits); 3] =
+    [("inch", PaperUnits::Inch), ("millimetre", PaperUnits::Millimetre), ("both", PaperUnits::Both)];
+
+/// Which units a shop wants on its papers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PaperUnits {
+    /// Inches, whatever the order was taken in.
+    Inch,
+    /// Millimetres, whatever the order was taken in.
+    Millimetre,
+    /// Both, those of the order first.
+    Both,
+}
 
 /// What a shop's `shop.toml` says.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -15,6 +36,37 @@ pub struct ShopDetails {
     pub logo: Option<String>,
     /// Its terms, one sentence or short paragraph each.
     pub terms: Vec<String>,
+    /// The pages that it prints on; without it, those that go with the unit of the order.
+    pub page_size: Option<PageSize>,
+    /// The units of its papers; without it, those of the order.
+    pub units: Option<PaperUnits>,
+}
+
+impl ShopDetails {
+    /// The pages for an order whose leading unit is the inch, or is not.
+    ///
+    /// ```
+    /// use paperwork::{PageSize, read_shop};
+    /// let shop = read_shop("shop.toml", "name = \"Weir Shafts\"\npage_size = \"A4\"\n")?;
+    /// assert_eq!(shop.page_size_for(true), PageSize::A4);
+    /// # Ok::<(), placed::Faults>(())
+    /// ```
+    #[must_use]
+    pub fn page_size_for(&self, inches_lead: bool) -> PageSize {
+        self.page_size.unwrap_or(if inches_lead { PageSize::Letter } else { PageSize::A4 })
+    }
+
+    /// The units for such an order.
+    #[must_use]
+    pub fn units_for(&self, inches_lead: bool) -> Units {
+        match self.units {
+            Some(PaperUnits::Inch) => Units::Inch,
+            Some(PaperUnits::Millimetre) => Units::Millimetre,
+            Some(PaperUnits::Both) => Units::Dual { inches_first: inches_lead },
+            None if inches_lead => Units::Inch,
+            None => Units::Millimetre,
+        }
+    }
 }
 
 /// A shop with everything from its folder.
@@ -93,7 +145,9 @@ fn shop_from(root: &TableReader<'_>) -> Option<ShopDetails> {
     let contact = lines(root, "contact");
     let terms = lines(root, "terms");
     let logo = root.optional("logo").and_then(|item| logo_file(&item));
-    Some(ShopDetails { name: name?, address, contact, logo, terms })
+    let page_size = root.optional("page_size").and_then(|item| item.one_of(&PAGE_SIZES));
+    let units = root.optional("units").and_then(|item| item.one_of(&PAPER_UNITS));
+    Some(ShopDetails { name: name?, address, contact, logo, terms, page_size, units })
 }
 
 fn lines(root: &TableReader<'_>, key: &str) -> Vec<String> {

@@ -10,7 +10,7 @@ use super::arguments::ImportOrders;
 use super::{marked_catalog, refused};
 use crate::exit_status::ExitStatus;
 use crate::streams::Streams;
-use crate::text_file::{self, Unreadable};
+use shop_folder::Unreadable;
 
 /// The largest table that is read, in bytes.
 const LARGEST_TABLE: u64 = 64 * 1024 * 1024;
@@ -70,7 +70,7 @@ fn files_in(named: &Path) -> Vec<Result<PathBuf, String>> {
     let refuse = |problem: &str| format!("{}: {problem}\n  accepted: {ACCEPTED}", named.display());
     let entries = match named.read_dir() {
         Ok(entries) => entries,
-        Err(error) => return vec![Err(refuse(&text_file::words_for(&error)))],
+        Err(error) => return vec![Err(refuse(&shop_folder::words_for(&error)))],
     };
     let mut files: Vec<PathBuf> = entries
         .filter_map(|entry| Some(entry.ok()?.path()))
@@ -95,7 +95,7 @@ fn read(path: &Path, catalog: &MarkedCatalog) -> Result<Vec<(ReviewedSheet, Deta
     match kind_of(path).as_str() {
         "toml" => {
             let text =
-                text_file::read(path, "an order sheet: a text file in TOML, saved as UTF-8").map_err(unreadable)?;
+                shop_folder::read(path, "an order sheet: a text file in TOML, saved as UTF-8").map_err(unreadable)?;
             let reviewed = ReviewedSheet::read(&name, &text, catalog).map_err(|error| error.to_string())?;
             Ok(vec![(reviewed, Details::default())])
         }
@@ -107,11 +107,11 @@ fn read(path: &Path, catalog: &MarkedCatalog) -> Result<Vec<(ReviewedSheet, Deta
 
 fn bytes(path: &Path) -> Result<Vec<u8>, String> {
     let refuse = |problem: String| format!("{}: {problem}\n  accepted: a table of at most 64 MiB", path.display());
-    let size = std::fs::metadata(path).map_err(|error| refuse(text_file::words_for(&error)))?.len();
+    let size = std::fs::metadata(path).map_err(|error| refuse(shop_folder::words_for(&error)))?.len();
     if size > LARGEST_TABLE {
         return Err(refuse("the file is too large".to_owned()));
     }
-    std::fs::read(path).map_err(|error| refuse(text_file::words_for(&error)))
+    std::fs::read(path).map_err(|error| refuse(shop_folder::words_for(&error)))
 }
 
 /// Reviews every row; the faults of all rows come together.

@@ -9,9 +9,8 @@ use axle::{Sheet, Truth};
 use catalog::Catalog;
 use placed::{Document, Faults};
 
-use crate::catalog_folder;
 use crate::streams::Streams;
-use crate::text_file::{self, Unreadable};
+use shop_folder::Unreadable;
 
 /// What a folder of finished orders holds.
 const WANTED: &str = "a folder with order sheets and their truths, *.toml files";
@@ -36,7 +35,7 @@ pub fn read(paths: &[PathBuf], catalog: &Catalog, streams: &mut Streams) -> io::
     let mut sound = true;
     for file in files(paths, streams, &mut sound)? {
         let name = file.display().to_string();
-        let text = match text_file::read(&file, "an order sheet or a truth: a text file in TOML, saved as UTF-8") {
+        let text = match shop_folder::read(&file, "an order sheet or a truth: a text file in TOML, saved as UTF-8") {
             Ok(text) => text,
             Err(unreadable) => {
                 streams.complain_of_file(&name, &unreadable)?;
@@ -137,7 +136,7 @@ fn files(paths: &[PathBuf], streams: &mut Streams, sound: &mut bool) -> io::Resu
             files.push(path.clone());
             continue;
         }
-        match catalog_folder::toml_files(path, WANTED) {
+        match shop_folder::toml_files(path, WANTED) {
             Ok(found) => files.extend(found),
             Err(unreadable) => {
                 streams.complain_of_file(&path.display().to_string(), &unreadable)?;

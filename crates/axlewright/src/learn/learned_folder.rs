@@ -5,8 +5,7 @@ use std::path::{Path, PathBuf};
 use axle::learn::LEARNED_BY;
 use catalog::Catalog;
 
-use crate::catalog_folder;
-use crate::text_file::{self, Unreadable};
+use shop_folder::Unreadable;
 
 /// The names that learned files have.
 const NAMES: [&str; 3] = ["learned_instruments.toml", "learned_measurands.toml", "learned_mistakes.toml"];
@@ -35,7 +34,7 @@ pub fn may_be_written(out: &Path, catalog: Option<&Path>) -> Result<(), Refused>
     }
     let learned = NAMES.map(|name| out.join(name));
     for path in learned.iter().filter(|path| path.exists()) {
-        let text = text_file::read(path, "a learned file, or none of that name")
+        let text = shop_folder::read(path, "a learned file, or none of that name")
             .map_err(|why| Refused { name: path.display().to_string(), why })?;
         if !text.starts_with(LEARNED_BY) {
             return Err(refused(
@@ -67,7 +66,7 @@ pub fn may_be_written(out: &Path, catalog: Option<&Path>) -> Result<(), Refused>
 pub fn write(out: &Path, catalog: Option<&Path>, files: &[(&'static str, String)]) -> Result<Vec<String>, Refused> {
     let mut texts = Vec::new();
     for path in catalog.map(own_files).unwrap_or_default() {
-        let text = text_file::read(&path, "a catalog file")
+        let text = shop_folder::read(&path, "a catalog file")
             .map_err(|why| Refused { name: path.display().to_string(), why })?;
         texts.push((path.display().to_string(), text));
     }
@@ -79,7 +78,7 @@ pub fn write(out: &Path, catalog: Option<&Path>, files: &[(&'static str, String)
     let mut said = Vec::new();
     for (name, text) in files {
         let path = out.join(name);
-        text_file::write(&path, text).map_err(|why| Refused { name: path.display().to_string(), why })?;
+        shop_folder::write(&path, text).map_err(|why| Refused { name: path.display().to_string(), why })?;
         said.push(format!("Written: {}", path.display()));
     }
     for name in NAMES.iter().filter(|name| files.iter().all(|(written, _)| written != *name)) {
@@ -104,7 +103,7 @@ pub fn write(out: &Path, catalog: Option<&Path>, files: &[(&'static str, String)
 
 /// The catalog files of a folder that were not learned; none where there is no such folder.
 fn own_files(folder: &Path) -> Vec<PathBuf> {
-    let files = catalog_folder::toml_files(folder, "").unwrap_or_default();
+    let files = shop_folder::toml_files(folder, "").unwrap_or_default();
     files.into_iter().filter(|path| !catalog::is_learned_file(&path.display().to_string())).collect()
 }
 

@@ -8,7 +8,6 @@ use std::path::{Path, PathBuf};
 use paperwork::Pressed;
 
 use crate::intake::Order;
-use crate::text_file;
 
 /// What was written for one order, and what went wrong.
 #[derive(Debug, Default)]
@@ -74,7 +73,7 @@ pub fn twice_named(orders: &[Order]) -> BTreeMap<usize, String> {
 }
 
 fn complaint(path: &Path, error: &io::Error) -> String {
-    let problem = text_file::words_for_writing(error);
+    let problem = shop_folder::words_for_writing(error);
     format!("{}: {problem}\n  accepted: a folder that may be written to", path.display())
 }
 

@@ -10,7 +10,6 @@ use super::even_numbers;
 use crate::arguments::SimulateArguments;
 use crate::exit_status::ExitStatus;
 use crate::streams::Streams;
-use crate::text_file;
 
 /// Draws the orders that the same arguments would review, and writes them into a folder.
 ///
@@ -37,7 +36,7 @@ pub fn write(
             (format!("{reference}.truth.toml"), truth_text(&finished.truth)),
         ];
         for (name, text) in files {
-            if let Err(unwritable) = text_file::write(&folder.join(&name), &text) {
+            if let Err(unwritable) = shop_folder::write(&folder.join(&name), &text) {
                 streams.complain_of_file(&folder.join(name).display().to_string(), &unwritable)?;
                 return Ok(ExitStatus::Unusable);
             }

@@ -124,9 +124,8 @@ fn differentials(catalog: &Catalog) -> Vec<CatalogRow> {
 }
 
 fn bolt_circles(catalog: &Catalog) -> Vec<CatalogRow> {
-    let one = |it: &catalog::BoltCircleRow| {
-        row(&format!("{} holes", it.holes), &[("diameter", it.diameter)], &it.source)
-    };
+    let one =
+        |it: &catalog::BoltCircleRow| row(&format!("{} holes", it.holes), &[("diameter", it.diameter)], &it.source);
     catalog.bolt_circles.iter().map(one).collect()
 }
 

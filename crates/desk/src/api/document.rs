@@ -57,15 +57,11 @@ fn written() -> Value {
     })
 }
 
-fn one(
-    operation: &Operation,
-    problem: &Value,
-    answers: &mut SchemaGenerator,
-    bodies: &mut SchemaGenerator,
-) -> Value {
+fn one(operation: &Operation, problem: &Value, answers: &mut SchemaGenerator, bodies: &mut SchemaGenerator) -> Value {
     let mut parameters: Vec<Value> = variables(operation.path)
         .map(|name| {
-            let kind = if name == "number" { json!({"type": "integer", "minimum": 1}) } else { json!({"type": "string"}) };
+            let kind =
+                if name == "number" { json!({"type": "integer", "minimum": 1}) } else { json!({"type": "string"}) };
             json!({"name": name, "in": "path", "required": true, "schema": kind})
         })
         .collect();
@@ -75,7 +71,8 @@ fn one(
             schema["additionalProperties"] = json!({"type": "string"});
         }
         let style = if *kind == "object" { json!("form") } else { Value::Null };
-        let mut parameter = json!({"name": name, "in": "query", "required": false, "description": about, "schema": schema});
+        let mut parameter =
+            json!({"name": name, "in": "query", "required": false, "description": about, "schema": schema});
         if !style.is_null() {
             parameter["style"] = style;
             parameter["explode"] = json!(true);

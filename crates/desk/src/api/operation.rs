@@ -5,9 +5,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator};
 
 use super::answer::Problem;
 use super::forms::{AskedMove, ChangedOrder, NewMessage, NewOrder, SheetToReview};
-use super::order_forms::{
-    History, MessageWritten, OrderPage, OrderSummary, OrderWithSheet, PhotoKept, SizeInspected,
-};
+use super::order_forms::{History, MessageWritten, OrderPage, OrderSummary, OrderWithSheet, PhotoKept, SizeInspected};
 use super::{calculators, catalog_rows, order_parts, orders, sheets, upkeep};
 use crate::routes::{Routes, Who};
 
@@ -76,8 +74,16 @@ pub(super) static OPERATIONS: [Operation; 18] = [
         name: "listOrders",
         summary: "Lists and searches orders, a page at a time.",
         query: &[
-            ("search", "string", "Beginnings of words in reference, customer, vehicle, axle and parts; or a size: shoulder 2.85."),
-            ("state", "string", "Only these states, parted by commas: received, questioned, approved-to-cut, in-work and so on."),
+            (
+                "search",
+                "string",
+                "Beginnings of words in reference, customer, vehicle, axle and parts; or a size: shoulder 2.85.",
+            ),
+            (
+                "state",
+                "string",
+                "Only these states, parted by commas: received, questioned, approved-to-cut, in-work and so on.",
+            ),
             ("verdict", "string", "Only these verdicts, parted by commas: cut, ask, stop, unreadable."),
             ("sort", "string", "newest or changed."),
             ("from", "string", "Where the page begins: `next` of the page before."),
@@ -203,7 +209,11 @@ pub(super) static OPERATIONS: [Operation; 18] = [
         path: "/api/v1/calculators/{key}",
         name: "compute",
         summary: "Computes a spline, a fit, a bolt circle, a bearing or a stud. Its fields stand behind the question mark.",
-        query: &[("fields", "object", "The fields of the calculation, as listCalculators names them: teeth=30&pitch=24/48&angle=45.")],
+        query: &[(
+            "fields",
+            "object",
+            "The fields of the calculation, as listCalculators names them: teeth=30&pitch=24/48&angle=45.",
+        )],
         response: schema::<wire::Calculation>,
         register: |routes, it| routes.get(it.path, it.who, calculators::compute),
         ..READ

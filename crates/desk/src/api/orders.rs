@@ -87,8 +87,7 @@ pub(super) async fn revise(
     let catalog = desk.shop().catalog();
     let reviewed = desk.reviewing().review("sheet", &sheet, &catalog, Depth::WithoutQuestions).await?;
     let (seen, reason, who) = (changed.seen_revision, changed.reason, viewer.person());
-    let line =
-        desk.book().revise(order.line.number, seen, &reviewed, &details, &reason, &who, desk.now()).await?;
+    let line = desk.book().revise(order.line.number, seen, &reviewed, &details, &reason, &who, desk.now()).await?;
     Ok(Json(line.into()))
 }
 

@@ -114,7 +114,11 @@ impl From<BookCheck> for BookChecked {
             revisions: check.revisions,
             messages: check.messages,
             photos: check.photos,
-            faults: check.faults.into_iter().map(|one| PlacedFault { place: one.place, problem: one.problem }).collect(),
+            faults: check
+                .faults
+                .into_iter()
+                .map(|one| PlacedFault { place: one.place, problem: one.problem })
+                .collect(),
         }
     }
 }

@@ -79,14 +79,12 @@ async fn metrics(
     let version = env!("CARGO_PKG_VERSION");
     let build = [format!("axlewright_build_info{{version=\"{version}\",engine=\"{}\"}} 1", desk.book().engine())];
     family("axlewright_build_info", "gauge", "The program that answers.", &build);
-    let lines: Vec<String> = states
-        .iter()
-        .map(|(state, count)| format!("axlewright_orders{{state=\"{}\"}} {count}", state.key()))
-        .collect();
+    let lines: Vec<String> =
+        states.iter().map(|(state, count)| format!("axlewright_orders{{state=\"{}\"}} {count}", state.key())).collect();
     family("axlewright_orders", "gauge", "Orders in the book by their state.", &lines);
     let (computed, kept) = desk.reviewing().counted();
-    let lines =
-        [("computed", computed), ("kept", kept)].map(|(how, count)| format!("axlewright_reviews_total{{from=\"{how}\"}} {count}"));
+    let lines = [("computed", computed), ("kept", kept)]
+        .map(|(how, count)| format!("axlewright_reviews_total{{from=\"{how}\"}} {count}"));
     family("axlewright_reviews_total", "counter", "Reviews that were computed, and that were there already.", &lines);
     let lines: Vec<String> = desk.measures().counted().iter().flat_map(|(kind, one)| histogram(kind, one)).collect();
     let help = "Requests by method, route and status, with how long they took.";
@@ -99,9 +97,8 @@ fn histogram((method, route, status): &(String, String, u16), one: &crate::measu
     let labels = format!("method=\"{method}\",route=\"{route}\",status=\"{status}\"");
     let seconds = |milliseconds: i64| milliseconds as f64 / 1000.0;
     let classes = CLASSES.iter().zip(one.within);
-    let mut lines: Vec<String> = classes
-        .map(|(end, within)| format!("{NAME}_bucket{{{labels},le=\"{}\"}} {within}", seconds(*end)))
-        .collect();
+    let mut lines: Vec<String> =
+        classes.map(|(end, within)| format!("{NAME}_bucket{{{labels},le=\"{}\"}} {within}", seconds(*end))).collect();
     lines.push(format!("{NAME}_bucket{{{labels},le=\"+Inf\"}} {}", one.requests));
     lines.push(format!("{NAME}_sum{{{labels}}} {}", seconds(one.milliseconds)));
     lines.push(format!("{NAME}_count{{{labels}}} {}", one.requests));

@@ -1,5 +1,7 @@
 //! The head of every page of one order: what it is, where it stands, the way to its other leaves, and where it may go from here.
 
+pub(crate) mod moves;
+
 use book::OrderLine;
 use maud::{Markup, html};
 
@@ -21,6 +23,13 @@ pub(crate) enum Leaf {
     Floor,
 }
 
+impl Leaf {
+    /// What it is called.
+    pub(crate) fn words(self) -> &'static str {
+        LEAVES.iter().find(|(leaf, _, _)| *leaf == self).map_or("", |(_, _, words)| words)
+    }
+}
+
 /// The leaves: which, the end of the address, words.
 const LEAVES: [(Leaf, &str, &str); 5] = [
     (Leaf::Sheet, "", "Sheet and review"),
@@ -31,7 +40,7 @@ const LEAVES: [(Leaf, &str, &str); 5] = [
 ];
 
 /// The head of a page of an order.
-pub(crate) fn head(_viewer: &Viewer, line: &OrderLine, leaf: Leaf, threshold: f64) -> Markup {
+pub(crate) fn head(viewer: &Viewer, line: &OrderLine, leaf: Leaf, threshold: f64) -> Markup {
     let details = &line.details;
     html! {
         header .order-head {
@@ -42,7 +51,9 @@ pub(crate) fn head(_viewer: &Viewer, line: &OrderLine, leaf: Leaf, threshold: f6
                 (marks::judgement(line.judgement))
                 (marks::fit(line.fit, threshold))
                 span .state { (line.state.words()) }
+                span .soft { "revision " (line.revision) }
             }
+            (moves::forms(viewer, line))
             nav .leaves aria-label={ "Order " (line.reference) } {
                 ul {
                     @for (which, end, words) in LEAVES {

@@ -50,7 +50,7 @@ async fn list(State(desk): State<Desk>, viewer: Viewer, Query(filter): Query<Fil
             (counts::chips(&filter, &counts))
             (filter::views(&filter, &views))
             div #list {
-                @if groups.is_empty() && list.lines.is_empty() {
+                @if list.lines.is_empty() && groups.iter().all(|(_, found)| found.lines.is_empty()) {
                     (nothing(&filter, counts.iter().all(|(_, count)| *count == 0)))
                 }
                 @for (group, found) in &groups {

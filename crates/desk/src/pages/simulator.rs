@@ -4,10 +4,10 @@ mod chart;
 mod published;
 mod tables;
 
+use axle::simulate::{People, Zeal};
 use axum::extract::{Form, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use axle::simulate::{People, Zeal};
 use maud::{Markup, html};
 use serde::Deserialize;
 

@@ -93,10 +93,7 @@ fn columns(amount: &Amount, leading: Leading) -> [Option<NumberText>; 2] {
         }
         Amount::Range(least, most) => {
             let ([first, second], [to_first, to_second]) = (both(*least), both(*most));
-            [
-                Some(between(first, &to_first)),
-                (!least.is_plain_number()).then(|| between(second, &to_second)),
-            ]
+            [Some(between(first, &to_first)), (!least.is_plain_number()).then(|| between(second, &to_second))]
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Reads a text file, and says in plain words why it cannot be read.
 
 use std::fs::File;
-use std::io::{ErrorKind, Read};
+use std::io::{ErrorKind, Read, Write};
 use std::path::Path;
 
 /// A file that cannot be read as text.
@@ -12,6 +12,14 @@ pub struct Unreadable {
     /// What would be accepted.
     pub accepted: String,
 }
+
+impl std::fmt::Display for Unreadable {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(out, "{}\n  accepted: {}", self.problem, self.accepted)
+    }
+}
+
+impl std::error::Error for Unreadable {}
 
 /// The most that a file may hold. A sheet has a few thousand bytes, a catalog file some ten thousand; a file far beyond
 /// that is another file, and an endless one must not fill the memory.
@@ -41,12 +49,22 @@ pub fn read(path: &Path, wanted: &str) -> Result<String, Unreadable> {
     })
 }
 
-/// Writes a whole file, and the folder that it lies in where there is none yet. The old file stays until the new one is whole.
+/// Writes a whole text file, and the folder that it lies in where there is none yet. The old file stays until the new one is
+/// whole.
 ///
 /// # Errors
 ///
 /// The folder cannot be made, or the file cannot be written.
 pub fn write(path: &Path, text: &str) -> Result<(), Unreadable> {
+    replace(path, text.as_bytes())
+}
+
+/// Writes a whole file as [`write`] does, of any bytes. What was written is on the disk before the old file goes.
+///
+/// # Errors
+///
+/// The folder cannot be made, or the file cannot be written.
+pub fn replace(path: &Path, bytes: &[u8]) -> Result<(), Unreadable> {
     let refuse = |error: &std::io::Error| Unreadable {
         problem: match error.kind() {
             ErrorKind::PermissionDenied => "you may not write it".to_owned(),
@@ -59,8 +77,11 @@ pub fn write(path: &Path, text: &str) -> Result<(), Unreadable> {
     }
     let mut beside = path.as_os_str().to_owned();
     beside.push(".new");
-    std::fs::write(&beside, text).map_err(|error| refuse(&error))?;
-    std::fs::rename(&beside, path).map_err(|error| {
+    let written = File::create(&beside).and_then(|mut file| {
+        file.write_all(bytes)?;
+        file.sync_all()
+    });
+    written.and_then(|()| std::fs::rename(&beside, path)).map_err(|error| {
         // What is left over must not be taken for a file of the shop; if it cannot be removed either, nothing more can be done.
         let _ = std::fs::remove_file(&beside);
         refuse(&error)

@@ -1,0 +1,72 @@
+//! What holds for every page: the rules of accessibility in light, in dark and on a phone, and no scrolling sideways on a phone.
+
+use crate::addresses;
+use crate::browser::{Browser, Scripts};
+use crate::orders::folder_with_orders;
+use crate::page::{PHONE, Page};
+use crate::pictures;
+use crate::program::{Door, Program};
+use crate::rules;
+
+/// How a page is looked at.
+const LOOKS: [(&str, u32, bool); 3] = [("light", 1400, false), ("dark", 1400, true), ("on a phone", PHONE, false)];
+
+/// What is wrong with the page that is open, in every look.
+async fn wrong(page: &Page, address: &str) -> Vec<String> {
+    let mut wrong = Vec::new();
+    for (look, width, dark) in LOOKS {
+        page.width(width, 1000).await;
+        page.dark(dark).await;
+        pictures::keep(page, address, look, width).await;
+        wrong.extend(rules::broken(page).await.into_iter().map(|fault| format!("{address} {look}: {fault}")));
+        wrong.extend(sideways(page).await.into_iter().map(|fault| format!("{address} {look}: {fault}")));
+    }
+    wrong
+}
+
+/// What reaches beyond the right edge where the page can be scrolled there.
+async fn sideways(page: &Page) -> Vec<String> {
+    let script = "
+        const root = document.documentElement;
+        if (root.scrollWidth <= root.clientWidth) { return []; }
+        const beyond = [...document.querySelectorAll('body *')].filter((one) =>
+            one.getBoundingClientRect().right > root.clientWidth + 0.5 && !one.closest('.scroll'));
+        return [`${root.scrollWidth} px wide in ${root.clientWidth} px`].concat(
+            beyond.slice(0, 5).map((one) => one.outerHTML.slice(0, 160)));
+    ";
+    let beyond = page.ask(script).await;
+    beyond.as_array().unwrap().iter().map(|one| format!("scrolls sideways: {}", one.as_str().unwrap())).collect()
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn every_page_keeps_the_rules() {
+    let desk = Program::start_in(folder_with_orders().await, Door::Open).await;
+    let mut browser = Browser::start().await;
+    let page = browser.window(Scripts::Run).await;
+    rules::bring(&page).await;
+    let mut faults = Vec::new();
+    for address in addresses::all() {
+        page.open(&desk.at(address)).await;
+        faults.extend(wrong(&page, address).await);
+    }
+    assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), faults.join("\n"));
+    browser.close().await;
+}
+
+/// A check that finds nothing anywhere would prove nothing: this page breaks what it can.
+#[tokio::test(flavor = "multi_thread")]
+async fn a_broken_page_is_found_out() {
+    let mut browser = Browser::start().await;
+    let page = browser.window(Scripts::Run).await;
+    rules::bring(&page).await;
+    let body = "<div style='width:2000px'>wide</div><p style='color:%23bbb;background:%23fff'>faint words</p><img src='x'>\
+                <input><button></button><h3>too deep</h3>";
+    page.open(&format!("data:text/html,<html><body>{body}</body></html>")).await;
+    let found = wrong(&page, "the broken page").await.join("\n");
+    let expected =
+        ["color-contrast", "image-alt", "label", "button-name", "html-has-lang", "document-title", "scrolls sideways"];
+    for expected in expected {
+        assert!(found.contains(expected), "{expected} is not among what was found:\n{found}");
+    }
+    browser.close().await;
+}

@@ -1,0 +1,169 @@
+//! The form of a row: one entry for each key of its file, in words as people write them, with what is wrong beside it.
+
+use std::collections::BTreeMap;
+
+use maud::{Markup, html};
+use toml_edit::Value;
+
+use crate::rows::{Field, Kind, PlacedFaults, Shape, paths_of, shown, texts_of};
+
+use super::key_words;
+
+/// What was entered: the name of each entry with its text.
+pub(crate) type Entered = BTreeMap<String, String>;
+
+/// The four phrases of a source.
+const SOURCES: [&str; 4] = ["shop: ", "common practice, no source", "from memory, check", "invented for the demo"];
+
+/// The list that entries of a source choose from.
+pub(crate) fn source_choices() -> Markup {
+    html! { datalist #sources { @for source in SOURCES { option value=(source) {} } } }
+}
+
+/// What is entered for a row.
+pub(super) fn entered_of(kind: &Kind, fields: &crate::rows::Fields) -> Entered {
+    let mut entered = Entered::new();
+    for field in kind.fields {
+        let value = fields.iter().find(|(key, _)| key == field.key).map(|(_, value)| value);
+        entered.extend(paths_of(field).into_iter().zip(texts_of(field, value)));
+    }
+    entered
+}
+
+/// The entries of one key.
+pub(crate) fn field_entry(
+    field: &Field,
+    entered: &Entered,
+    meaning: Option<&str>,
+    below: Option<&Value>,
+    faults: &PlacedFaults,
+    row: &str,
+) -> Markup {
+    let paths = paths_of(field);
+    let key = field.key;
+    let label = key_words(key);
+    html! {
+        div .field .wide[matches!(field.shape, Shape::Words | Shape::Entries | Shape::List | Shape::Shares | Shape::Part(_))] {
+            @if paths.len() == 1 {
+                @let path = paths.first().map(String::as_str).unwrap_or_default();
+                label for={ "entry-" (path) } { (label) @if field.optional { span .soft { " (may be left out)" } } }
+                (entry(field, path, entered, faults, row))
+                (hint(key, meaning, below, field))
+                (entry_faults(faults, row, path))
+            } @else {
+                fieldset aria-describedby={ "hint-" (key) } {
+                    legend { (label) @if field.optional { span .soft { " (may be left out)" } } }
+                    div .entries-in-row {
+                        @for path in &paths {
+                            @let part = path.rsplit('.').next().unwrap_or_default();
+                            div {
+                                label for={ "entry-" (path) } { (part_words(field, part)) }
+                                (entry(field, path, entered, faults, row))
+                                (entry_faults(faults, row, path))
+                            }
+                        }
+                    }
+                    (hint(key, meaning, below, field))
+                    (entry_faults(faults, row, key))
+                }
+            }
+        }
+    }
+}
+
+fn part_words(field: &Field, part: &str) -> String {
+    match (field.shape, part) {
+        (Shape::Spread, "deviation") => "one standard deviation".to_owned(),
+        (Shape::Range, "least") => "smallest".to_owned(),
+        (Shape::Range, "most") => "largest".to_owned(),
+        _ => key_words(part),
+    }
+}
+
+fn entry(field: &Field, path: &str, entered: &Entered, faults: &PlacedFaults, row: &str) -> Markup {
+    let text = entered.get(path).map(String::as_str).unwrap_or_default();
+    let id = format!("entry-{path}");
+    let wrong = (faults.of(row, path).next().is_some()).then_some("true");
+    let described = format!("hint-{} fault-{path}", field.key);
+    html! {
+        @match field.shape {
+            Shape::Choice(words) => {
+                select id=(id) name=(path) aria-invalid=[wrong] aria-describedby=(described) {
+                    option value="" selected[text.is_empty()] { @if field.optional { "left out" } @else { "choose" } }
+                    @for word in words { option value=(word) selected[*word == text] { (word) } }
+                    @if !text.is_empty() && !words.contains(&text) { option value=(text) selected { (text) } }
+                }
+            }
+            Shape::Flag => {
+                select id=(id) name=(path) aria-invalid=[wrong] aria-describedby=(described) {
+                    option value="" selected[text.is_empty()] { "left out" }
+                    option value="yes" selected[text == "true" || text == "yes"] { "yes" }
+                    option value="no" selected[text == "false" || text == "no"] { "no" }
+                }
+            }
+            Shape::Words | Shape::List | Shape::Entries | Shape::Shares => {
+                textarea id=(id) name=(path) rows="4" aria-invalid=[wrong] aria-describedby=(described) { (text) }
+            }
+            _ => {
+                input id=(id) name=(path) value=(text) autocomplete="off" aria-invalid=[wrong] aria-describedby=(described)
+                    list=[path.ends_with("source").then_some("sources")]
+                    inputmode=[matches!(field.shape, Shape::Number).then_some("decimal")];
+            }
+        }
+    }
+}
+
+fn hint(key: &str, meaning: Option<&str>, below: Option<&Value>, field: &Field) -> Markup {
+    let how = match field.shape {
+        Shape::List => Some("one a line"),
+        Shape::Entries => Some("one a line, as in: teeth = 28, weight = 6"),
+        Shape::Shares => Some("one a line, as in: rusty = 0.1"),
+        _ if key == "source" => {
+            Some("a publication with its edition, one of the fixed phrases, or shop: and your own words")
+        }
+        _ => None,
+    };
+    html! {
+        span .hint id={ "hint-" (key) } {
+            @if let Some(meaning) = meaning { (meaning) @if how.is_some() { "; " } }
+            @if let Some(how) = how { (how) }
+            @if let Some(below) = below { span .below { "shipped: " (shown(below)) } }
+        }
+    }
+}
+
+/// What is wrong with an entry.
+pub(crate) fn entry_faults(faults: &PlacedFaults, row: &str, path: &str) -> Markup {
+    html! {
+        @for fault in faults.of(row, path) {
+            span .fault id={ "fault-" (path) } { (fault.problem) ". " span .accepted { "Accepted: " (fault.accepted) } }
+        }
+    }
+}
+
+/// What is wrong and belongs to no entry of the form.
+pub(crate) fn faults_elsewhere(faults: &PlacedFaults, row: &str, paths: &[String]) -> Markup {
+    let has_entry = |path: &str| {
+        paths
+            .iter()
+            .any(|known| path == known || path.strip_prefix(known.as_str()).is_some_and(|rest| rest.starts_with('[')))
+    };
+    let stray: Vec<_> = faults.placed.iter().filter(|fault| fault.row != row || !has_entry(&fault.path)).collect();
+    if faults.is_empty() {
+        return html! {};
+    }
+    html! {
+        div .notice .bad role="alert" {
+            p { strong { "Nothing was saved. " }
+                @match faults.placed.len() + faults.elsewhere.len() { 1 => "One thing has to be put right first.", many => { (many) " things have to be put right first." } } }
+            @for fault in stray {
+                p { @if fault.row != row { (fault.row) ": " } @if !fault.path.is_empty() { (key_words(&fault.path)) ": " }
+                    (fault.problem) ". " span .accepted { "Accepted: " (fault.accepted) } }
+            }
+            @for fault in &faults.elsewhere {
+                p { code { (fault.file) ":" (fault.line) ":" (fault.column) } " " (fault.problem) ". "
+                    span .accepted { "Accepted: " (fault.accepted) } }
+            }
+        }
+    }
+}

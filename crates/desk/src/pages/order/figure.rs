@@ -1,0 +1,134 @@
+//! The drawing beside the form. It is fetched on its own, since it weighs as much as all the rest.
+
+use axle::Side;
+use drawing::{Request, Standard, Units, View};
+use maud::{Markup, PreEscaped, html};
+use quantity::Leading;
+
+use crate::desk::Desk;
+use crate::error::DeskError;
+use crate::words::time;
+
+use super::page::doubts_of;
+use super::screen::Screen;
+
+/// The views: key and words.
+const VIEWS: [(&str, &str); 8] = [
+    ("shaft-left", "left shaft"),
+    ("shaft-right", "right shaft"),
+    ("flange", "flange"),
+    ("housing-left", "left housing"),
+    ("housing-right", "right housing"),
+    ("pair", "both shafts"),
+    ("stress", "stress along the shaft"),
+    ("none", "no drawing"),
+];
+
+const UNITS: [(&str, &str); 4] =
+    [("", "as the sheet"), ("inch", "inches"), ("millimetre", "millimetres"), ("dual", "both units")];
+
+/// Where the drawing stands: what to show, and the drawing itself once it is fetched.
+pub(super) fn stand(screen: &Screen, address: &str, drawn: Option<&Markup>) -> Markup {
+    let wanted = view(screen);
+    let units = &screen.entered.units;
+    html! {
+        section .figure {
+            h2 .unseen { "Drawing" }
+            div .bar {
+                label for="view" { "Drawing" }
+                select #view name="view" {
+                    @for (key, words) in VIEWS { option value=(key) selected[key == wanted] { (words) } }
+                }
+                label for="units" { "in" }
+                select #units name="units" {
+                    @for (key, words) in UNITS { option value=(key) selected[key == units] { (words) } }
+                }
+                button .without-script formaction={ (address) "/drawing" } { "Draw" }
+            }
+            @if let Some(drawn) = drawn { (drawn) } @else { div #drawing data-part data-pending { p .soft { "The drawing to scale stands here once it is asked for." } } }
+        }
+    }
+}
+
+/// The view that is asked for, or that of the first shaft that is wanted.
+fn view(screen: &Screen) -> &str {
+    let asked = screen.entered.view.as_str();
+    if VIEWS.iter().any(|(key, _)| *key == asked) {
+        return asked;
+    }
+    let wanted = screen.reviewed.as_ref().and_then(|reviewed| reviewed.sheet.wanted.first().copied());
+    if wanted == Some(Side::Right) { "shaft-right" } else { "shaft-left" }
+}
+
+/// The drawing of what was typed.
+///
+/// # Errors
+///
+/// The drawing broke off.
+pub(super) async fn drawn(desk: &Desk, screen: &Screen) -> Result<Markup, DeskError> {
+    let Some(reviewed) = screen.reviewed.clone() else {
+        return Ok(
+            html! { div #drawing data-part { p .soft { "The drawing follows once the sheet can be reviewed." } } },
+        );
+    };
+    let leading = axle::leading(&reviewed.sheet);
+    let units = match (screen.entered.units.as_str(), leading) {
+        ("inch", _) | ("", Leading::Inches) => Units::Inch,
+        ("dual", Leading::Inches) => Units::Dual { inches_first: true },
+        ("dual", Leading::Millimetres) => Units::Dual { inches_first: false },
+        _ => Units::Millimetre,
+    };
+    let view_key = view(screen).to_owned();
+    let date = time(desk.now());
+    let revision = if screen.changed.is_empty() { screen.entered.seen.to_string() } else { "draft".to_owned() };
+    let approved = screen
+        .line
+        .as_ref()
+        .is_some_and(|line| line.approved_revision == Some(screen.entered.seen) && screen.changed.is_empty());
+    let asked = view_key.clone();
+    let picture = tokio::task::spawn_blocking(move || {
+        let (view, side) = match asked.as_str() {
+            "none" => return Some(String::new()),
+            "stress" => return drawing::stress_figure(&reviewed.review, leading, "stress-"),
+            "shaft-right" => (View::Shaft, Side::Right),
+            "flange" => (View::Flange, reviewed.sheet.wanted.first().copied().unwrap_or(Side::Left)),
+            "housing-left" => (View::Housing, Side::Left),
+            "housing-right" => (View::Housing, Side::Right),
+            "pair" => (View::Pair, Side::Left),
+            _ => (View::Shaft, Side::Left),
+        };
+        let standard = if units.leads_with_inches() { Standard::Asme } else { Standard::Iso };
+        let date = date.split(' ').next().unwrap_or_default();
+        let request = Request { view, side, standard, units, date, revision: &revision, approved };
+        Some(drawing::svg_figure(&drawing::draw(&reviewed.sheet, &reviewed.review, &request), "sheet-"))
+    })
+    .await
+    .map_err(|error| DeskError::failed(format!("the drawing broke off: {error}")))?;
+    let Some(mut picture) = picture else {
+        return Ok(html! { div #drawing data-part {
+            p .soft { "Nothing to plot: the shaft is not known well enough to have stresses, or its loads are not." }
+        } });
+    };
+    let doubts = doubts_of(screen);
+    let marked: Vec<&super::doubts::Doubt> = doubts.iter().filter(|doubt| doubt.is_strong).collect();
+    let mut named = Vec::new();
+    for doubt in &marked {
+        let sided = doubt.side.map(|side| format!("-{}", side.words()));
+        for end in [sided.unwrap_or_default(), String::new()] {
+            let plain = format!("<g id=\"sheet-dimension-{}{end}\" ", doubt.measurand);
+            if picture.contains(&plain) {
+                picture = picture.replace(&plain, &format!("{plain}class=\"doubted\" "));
+                named.push(doubt.called.clone());
+                break;
+            }
+        }
+    }
+    Ok(html! {
+        div #drawing data-part {
+            figure {
+                div .paper-sheet { (PreEscaped(picture)) }
+                @if !named.is_empty() { figcaption { "Marked, because its reading is in doubt: " (named.join(", ")) "." } }
+            }
+        }
+    })
+}

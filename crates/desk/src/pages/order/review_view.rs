@@ -1,0 +1,259 @@
+//! What the review says, part by part. Each part has an id, so that it can be put in the place of the one before.
+
+mod proof;
+mod sizes;
+
+use axle::{PartKind, Review};
+use maud::{Markup, html};
+use serde_json::json;
+
+use crate::marks;
+use crate::words::percent;
+
+use super::doubts::Doubt;
+use super::screen::Screen;
+use super::written::{field_name, reading_name};
+
+pub(super) use proof::{checks, proof};
+pub(super) use sizes::{conditions, sizes};
+
+/// Where the buttons of a part send the form: `/orders/12` or `/orders/new`.
+pub(super) type Address<'a> = &'a str;
+
+/// The verdict with the chance of a fit and every reason.
+pub(super) fn verdict(screen: &Screen) -> Markup {
+    let threshold = screen.catalog.catalog().settings.thresholds.cut_at;
+    html! {
+        section #verdict .verdict data-part aria-live="polite" {
+            h2 .unseen { "Verdict" }
+            @if let Some(reviewed) = &screen.reviewed {
+                @let review = &reviewed.review;
+                p .outcome {
+                    (marks::verdict(review.verdict))
+                    (marks::fit(review.fit_probability.map(|fit| fit.value), threshold))
+                    @if review.fit_probability.is_some() {
+                        span .soft { "that the shafts fit the first time; the shop cuts from " (percent(threshold)) }
+                    }
+                }
+                ul .reasons {
+                    @for reason in &review.reasons {
+                        li class={ "reason-" (book::Judgement::from(reason.verdict).words()) } {
+                            (reason.words)
+                            @if let Some(remedy) = &reason.remedy { span .soft { " " (remedy) } }
+                        }
+                    }
+                }
+            } @else if screen.faults.is_empty() {
+                p .outcome { strong { "No review yet." } " The answer stands here as soon as the sheet says what it needs to." }
+            } @else {
+                p .outcome { strong { "No review: the sheet holds faults." } " Each stands beside its field." }
+            }
+            @if !screen.needs.is_empty() {
+                p { strong { "Still needed: " }
+                    @for (place, need) in screen.needs.iter().enumerate() {
+                        @if place > 0 { ", " }
+                        a href={ "#" (need.field.as_deref().unwrap_or_default()) } { (need_words(screen, need)) }
+                    }
+                }
+            }
+            (unplaced(screen))
+        }
+    }
+}
+
+fn need_words(screen: &Screen, need: &super::entered::FieldFault) -> String {
+    need.field
+        .as_deref()
+        .map_or_else(|| need.problem.clone(), |name| super::fields::called(name, screen.catalog.catalog()))
+}
+
+/// The faults in a list: those that have no field with their line, the others with the way to their field.
+fn unplaced(screen: &Screen) -> Markup {
+    html! {
+        @if !screen.faults.is_empty() {
+            ul .faults role="alert" {
+                @for fault in &screen.faults {
+                    li .fault {
+                        @match &fault.field {
+                            Some(field) => a href={ "#" (field) } { (super::fields::called(field, screen.catalog.catalog())) },
+                            None => a href="#text" { "sheet as text" @if let Some(line) = fault.line { ", line " (line) } },
+                        }
+                        ": " (fault.problem) "." span .accepted { " Accepted: " (fault.accepted) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The suspected readings.
+pub(super) fn suspicions(screen: &Screen, doubts: &[Doubt], address: Address<'_>, writes: bool) -> Markup {
+    html! {
+        section #doubts data-part {
+            @if !doubts.is_empty() {
+                h2 { "Readings in doubt" }
+                div .columns {
+                    @for doubt in doubts { (suspicion(doubt, address, writes)) }
+                }
+            }
+            @if let Some(reviewed) = &screen.reviewed { (explanations(&reviewed.review)) }
+        }
+    }
+}
+
+fn suspicion(doubt: &Doubt, address: Address<'_>, writes: bool) -> Markup {
+    html! {
+        article .doubt .strong[doubt.is_strong] id={ "doubt-" (doubt.index) } data-shows=(doubt.measurand)
+            data-side=[doubt.side.map(axle::Side::words)] {
+            h3 { a href={ "#" (doubt.field) } { (doubt.called) } " " span .soft { (doubt.written) } }
+            p { (doubt.words) @if let Some(size) = &doubt.would_say { " It should then say " strong { (size) } "." } }
+            @if writes {
+                p .buttons {
+                    @if let Some(size) = &doubt.would_say {
+                        @let why = format!("{} {} becomes {size}. {}", doubt.called, doubt.written, doubt.words);
+                        button formaction={ (address) "/accept" } name="chosen"
+                            value=(json!({ "field": doubt.field, "value": size, "why": why })) { "Take " (size) }
+                    }
+                    @if address != "/orders/new" {
+                        button formaction={ (address) "/ask" } name="chosen" value=(doubt.question) { "Ask the customer" }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn explanations(review: &Review) -> Markup {
+    let told = review.explanations.iter().any(|explanation| !explanation.mistakes.is_empty());
+    html! {
+        @if told || review.explanations.len() > 1 {
+            details #explanations {
+                summary { "Every explanation of the sheet that is worth naming (" (review.explanations.len()) ")" }
+                table {
+                    thead { tr { th scope="col" .number { "Likely" } th scope="col" { "What happened" } th scope="col" { "Parts" } } }
+                    tbody {
+                        @for explanation in &review.explanations {
+                            tr {
+                                td .number { (percent(explanation.probability)) }
+                                td {
+                                    @if explanation.mistakes.is_empty() { "Every reading means what it says." }
+                                    @for mistake in &explanation.mistakes { p { (mistake.words) "." } }
+                                }
+                                td { (explanation.parts.join(", ")) }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// What to ask next, the most helpful first; nothing yet where they were not worked out.
+pub(super) fn questions(screen: &Screen, whole: bool, address: Address<'_>, writes: bool) -> Markup {
+    html! {
+        section #questions data-part data-pending[!whole] {
+            h2 { "What to ask next" }
+            @match (&screen.reviewed, whole) {
+                (None, _) => p .soft { "Questions follow once the sheet can be reviewed." },
+                (Some(_), false) => p .pending {
+                    span .soft { "Ranked by how much each would raise the chance of a fit. " }
+                    button formaction={ (address) "/review?questions=1" } { "Work the questions out" }
+                },
+                (Some(reviewed), true) => {
+                    @if reviewed.review.questions.is_empty() { p .soft { "Nothing that is worth the effort." } }
+                    ol .asks {
+                        @for question in &reviewed.review.questions { (ask(question, address, writes)) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn ask(question: &axle::Question, address: Address<'_>, writes: bool) -> Markup {
+    let fields: Vec<String> = question
+        .measurand
+        .map(|measurand| (measurand, question.side))
+        .into_iter()
+        .chain(question.with.iter().copied())
+        .map(|(measurand, side)| reading_name(side.map_or("shared", axle::Side::words), measurand.key(), 0))
+        .collect();
+    html! {
+        li {
+            p { strong { (question.words) } " " (question.how) }
+            p .buttons {
+                span .number {
+                    @if question.required { "needed" } @else { "+" (percent(question.gain)) }
+                    ", " (format!("{:.0}", question.effort_minutes)) " min"
+                }
+                @if writes {
+                    @for field in &fields { a .button href={ "#" (field) } data-enter=(field) { "Enter it" } }
+                    @if address != "/orders/new" {
+                        button formaction={ (address) "/ask" } name="chosen" value={ (question.words) " " (question.how) } {
+                            "Ask the customer"
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The parts that the evidence points to.
+pub(super) fn parts(screen: &Screen, address: Address<'_>, writes: bool) -> Markup {
+    let identified = screen.reviewed.as_ref().map_or(&[][..], |reviewed| reviewed.review.identified.as_slice());
+    html! {
+        section #found data-part {
+            @if !identified.is_empty() {
+                h2 { "Parts that the readings point to" }
+                div .columns {
+                    @for part in identified {
+                        article .part {
+                            h3 { (kind_words(part.kind)) @if !part.decided { span .soft { ", not sure yet" } } }
+                            @if let Some(remark) = &part.remark { p { (remark) } }
+                            ul .choices {
+                                @for candidate in &part.candidates {
+                                    @let field = claim(part.kind);
+                                    @let claimed = field.as_deref().is_some_and(|field| screen.value(field) == candidate.name);
+                                    li {
+                                        span .number { (percent(candidate.probability)) } " "
+                                        span title=(candidate.source) { (candidate.name) }
+                                        @if claimed { span .note { "in the sheet" } }
+                                        @if let (Some(field), false, true) = (&field, claimed, writes) {
+                                            @let why = format!("{} {} claimed, {} likely by the readings",
+                                                kind_words(part.kind).to_lowercase(), candidate.name, percent(candidate.probability));
+                                            " " button .quiet formaction={ (address) "/accept" } name="chosen"
+                                                value=(json!({ "field": field, "value": candidate.name, "why": why }))
+                                                aria-label={ "Claim " (candidate.name) } { "Claim" }
+                                        }
+                                    }
+                                }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn kind_words(kind: PartKind) -> &'static str {
+    match kind {
+        PartKind::Bearing => "Bearing",
+        PartKind::HousingEnd => "Housing end",
+        PartKind::Spline => "Spline",
+        PartKind::BoltCircle => "Bolt circle",
+        PartKind::Stud => "Stud",
+    }
+}
+
+/// The field in which a part of that kind is claimed.
+fn claim(kind: PartKind) -> Option<String> {
+    match kind {
+        PartKind::Bearing => Some(field_name("bearing", "row")),
+        PartKind::HousingEnd => Some(field_name("housing_end", "row")),
+        PartKind::Stud => Some(field_name("stud", "thread")),
+        PartKind::Spline | PartKind::BoltCircle => None,
+    }
+}

@@ -1,0 +1,199 @@
+//! Papers of an order: each singly and all as a packet, on the paper and in the units that are wanted.
+
+mod choice;
+
+use axum::extract::{Path, Query, State};
+use axum::response::Response;
+use maud::{Markup, html};
+use paperwork::{Approval, Job, PAPERS, Paper};
+use placed::Date;
+
+use super::order_head::Leaf;
+use super::order_leaf::{self, Approved, ReviewedOrder};
+use super::order_move::{Moved, just_moved};
+use crate::desk::Desk;
+use crate::error::DeskError;
+use crate::files::{self, Handing};
+use crate::reviewing::Depth;
+use crate::routes::{Routes, Who};
+use crate::viewer::Viewer;
+
+pub(crate) use choice::{Choice, Chosen};
+
+/// Registers the leaf and its papers.
+pub(crate) fn routes(routes: Routes) -> Routes {
+    routes.get("/orders/{number}/papers", Who::Readers, leaf).get(
+        "/orders/{number}/papers/{paper}",
+        Who::Readers,
+        paper,
+    )
+}
+
+/// The name of all papers in one file.
+const PACKET: &str = "packet";
+
+async fn leaf(
+    State(desk): State<Desk>,
+    viewer: Viewer,
+    Path(number): Path<i64>,
+    Query(choice): Query<Choice>,
+    Query(moved): Query<Moved>,
+) -> Result<Markup, DeskError> {
+    let reviewed = order_leaf::reviewed(&desk, number, Depth::Whole).await?;
+    let chosen = choice.chosen(&reviewed.reviewed.sheet)?;
+    let approved = order_leaf::approval(&desk, &reviewed.order.line).await?;
+    let line = &reviewed.order.line;
+    let query = chosen.query();
+    let base = format!("/orders/{number}");
+    let body = html! {
+        (just_moved(&viewer, line, &moved))
+        (standing(&reviewed, approved.as_ref()))
+        form .card .choice method="get" action={ (base) "/papers" } {
+            (chosen.fields())
+            button { "Show these" }
+        }
+        div .columns {
+            section .card {
+                h2 { "Papers" }
+                p { a .button.main href={ (base) "/papers/" (PACKET) ".pdf?" (query) } data-key="p" { "All as one packet" } " " span .soft { "PDF" } }
+                ol .papers {
+                    @for paper in PAPERS {
+                        li {
+                            a href={ (base) "/papers/" (paper.key()) ".pdf?" (query) } { (paper.title()) }
+                            span .soft { (purpose(paper)) }
+                        }
+                    }
+                }
+            }
+            (super::order_drawings::list(&reviewed, &chosen))
+        }
+        (super::order_drawings::preview(&reviewed, &chosen))
+    };
+    Ok(order_leaf::page(&desk, &viewer, line, Leaf::Papers, &body))
+}
+
+/// Whether the papers may go to the floor, in words.
+fn standing(reviewed: &ReviewedOrder, approved: Option<&Approved>) -> Markup {
+    let line = &reviewed.order.line;
+    html! {
+        @match (approved, counts(reviewed, approved)) {
+            (Some(approved), true) => div .notice {
+                p {
+                    strong { "Approved for manufacture" } " by " (approved.name) ", revision " (line.revision) "."
+                    @if let Some(reason) = &approved.overruling { " The review would ask first; it was overruled: " q { (reason) } }
+                }
+            },
+            (Some(approved), false) => div .notice.bad role="alert" {
+                p {
+                    strong { "Not for manufacture. " } "Revision " (line.revision) " was approved by " (approved.name)
+                    ", but its review with the catalog as it stands now says " (verdict_words(reviewed)) ". The papers say so on their face."
+                }
+            },
+            (None, _) => div .notice.warn {
+                p {
+                    strong { "Not for manufacture. " } "Nobody has approved revision " (line.revision)
+                    " to cut. Every paper says so on its face until somebody does."
+                }
+            },
+        }
+    }
+}
+
+fn verdict_words(reviewed: &ReviewedOrder) -> &'static str {
+    book::Judgement::from(reviewed.reviewed.review.verdict).words()
+}
+
+/// Whether an approval counts with the review as it stands.
+pub(crate) fn counts(reviewed: &ReviewedOrder, approved: Option<&Approved>) -> bool {
+    match reviewed.reviewed.review.verdict {
+        axle::Verdict::Cut => approved.is_some(),
+        axle::Verdict::Ask => approved.is_some_and(|approved| approved.overruling.is_some()),
+        axle::Verdict::Stop => false,
+    }
+}
+
+/// What a paper is for.
+fn purpose(paper: Paper) -> &'static str {
+    match paper {
+        Paper::MeasuringSheet => "what is still to be measured, to be filled in by hand",
+        Paper::Confirmation => "what will be made, for the customer to sign",
+        Paper::ShopDrawing => "the drawings, with balloons",
+        Paper::Traveler => "the operations in order, with sign-off",
+        Paper::InspectionReport => "one row a characteristic, with its balloon",
+        Paper::Certificate => "material, hardness, crack detection",
+        Paper::PartsList => "every part by its dimensions",
+        Paper::FittingSheet => "how the shafts are fitted, with the cautions",
+        Paper::PackingLabel => "the label of the crate",
+    }
+}
+
+async fn paper(
+    State(desk): State<Desk>,
+    Path((number, file)): Path<(i64, String)>,
+    Query(choice): Query<Choice>,
+) -> Result<Response, DeskError> {
+    let key = file.strip_suffix(".pdf").ok_or_else(|| DeskError::none(format!("paper {file}")))?.to_owned();
+    let papers: Vec<Paper> = match Paper::from_key(&key) {
+        Some(paper) => vec![paper],
+        None if key == PACKET => PAPERS.to_vec(),
+        None => return Err(DeskError::none(format!("paper {key}"))),
+    };
+    let reviewed = order_leaf::reviewed(&desk, number, Depth::Whole).await?;
+    let chosen = choice.chosen(&reviewed.reviewed.sheet)?;
+    let approved = order_leaf::approval(&desk, &reviewed.order.line).await?;
+    let name = format!("{}-{key}.pdf", files::stem(&reviewed.order.line.reference));
+    let setting = desk.clone();
+    let date = today(&desk)?;
+    let pdf = desk
+        .printing()
+        .work(move || {
+            let shop = setting.shop().papers();
+            let press = setting.printing().press(&shop);
+            let revision = reviewed.order.line.revision.to_string();
+            let job = job(&reviewed, &shop.details, date, &revision, &chosen, approved.as_ref());
+            press.press(&job, &papers).map(|pressed| pressed.pdf).map_err(|error| {
+                DeskError::refused(
+                    error.to_string(),
+                    "templates in the shop's folder that can be set, see docs/papers.md",
+                )
+            })
+        })
+        .await?;
+    Ok(files::file(&name, files::PDF, Handing::Shown, pdf))
+}
+
+/// The order as a job for the press.
+pub(crate) fn job<'a>(
+    reviewed: &'a ReviewedOrder,
+    shop: &'a paperwork::ShopDetails,
+    date: Date,
+    revision: &'a str,
+    chosen: &Chosen,
+    approved: Option<&'a Approved>,
+) -> Job<'a> {
+    Job {
+        sheet: &reviewed.reviewed.sheet,
+        review: &reviewed.reviewed.review,
+        catalog: reviewed.catalog.catalog(),
+        shop,
+        date,
+        revision,
+        page_size: chosen.page_size,
+        units: chosen.units,
+        approval: approved.map_or(Approval::NotYet, |approved| Approval::By {
+            name: &approved.name,
+            overruling: approved.overruling.as_deref(),
+        }),
+    }
+}
+
+/// The date of papers that are set now, in universal time.
+pub(crate) fn today(desk: &Desk) -> Result<Date, DeskError> {
+    let date = jiff::tz::TimeZone::UTC.to_datetime(desk.now()).date();
+    let numbers = (u16::try_from(date.year()), u8::try_from(date.month()), u8::try_from(date.day()));
+    match numbers {
+        (Ok(year), Ok(month), Ok(day)) => Date::new(year, month, day),
+        _ => None,
+    }
+    .ok_or_else(|| DeskError::failed("the desk's clock tells a date that no paper can carry"))
+}

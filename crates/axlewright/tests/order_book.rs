@@ -79,6 +79,70 @@ fn a_book_is_filled_listed_checked_backed_up_and_restored() {
 }
 
 #[test]
+fn an_export_comes_into_another_book_with_its_whole_story() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    printed(folder, &["import", &demo(), "--by", "Wenna Tarrow"], 0);
+    printed(folder, &["export", "out"], 0);
+    let taken = printed(folder, &["import", "out", "--book", "other.db", "--by", "Piran Leat"], 0);
+    assert_eq!(taken, "other.db: 26 orders taken in, numbers 1 to 26\n");
+    let check = printed(folder, &["check", "--book", "other.db"], 0);
+    assert!(check.contains("26 events, 26 orders, 26 revisions"), "{check}");
+    let orders = |place: &str| -> serde_json::Value {
+        let list = printed(folder, &["list", "--at-most", "500", "--format", "json", "--book", place], 0);
+        let mut json: serde_json::Value = serde_json::from_str(&list).unwrap();
+        for order in json["orders"].as_array_mut().unwrap() {
+            let events = order.as_object_mut().unwrap().remove("events").unwrap();
+            let (kind, who) =
+                if place == "other.db" { ("taken over", "Piran Leat") } else { ("placed", "Wenna Tarrow") };
+            assert_eq!((&events[0]["kind"], &events[0]["who"]), (&kind.into(), &who.into()));
+        }
+        json
+    };
+    assert_eq!(orders("other.db"), orders("orders.db"));
+    let again = refused(folder, &["import", "out/orders.json", "--book", "other.db"]);
+    assert!(again.contains("the reference Q-0101 is taken by order 1"), "{again}");
+    let whole = std::fs::read_to_string(folder.join("out/orders.json")).unwrap();
+    std::fs::write(folder.join("out/orders.json"), &whole[..whole.len() / 2]).unwrap();
+    let words = refused(folder, &["import", "out", "--book", "third.db"]);
+    assert!(words.starts_with("out/orders.json:") && words.contains("accepted: orders.json as"), "{words}");
+    assert!(!folder.join("third.db").exists());
+}
+
+#[test]
+fn what_stands_beside_sheets_comes_from_options_and_from_a_table() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    let sheet = |name: &str| format!("{}/{name}.toml", demo());
+    let (hay, market) = (sheet("01-hay-truck"), sheet("02-market-wagon"));
+    let options = ["--customer", "Weir Dairy", "--contact", "at the weir", "--vehicle", "float", "--due", "2026-04-01"];
+    printed(folder, &[&["import", &hay][..], &options[..]].concat(), 0);
+    let table = "reference;customer;vehicle;due\nq 0102;Tam Leat;market wagon;2026-05-02\n";
+    std::fs::write(folder.join("who.csv"), table).unwrap();
+    let taken = printed(folder, &["import", &market, &sheet("03-quarry-tug"), "--details", "who.csv"], 0);
+    assert!(taken.ends_with("The table of --details does not speak of 1 of the sheets.\n"), "{taken}");
+    let list = printed(folder, &["list", "--format", "json"], 0);
+    let json: serde_json::Value = serde_json::from_str(&list).unwrap();
+    let of = |order: usize| {
+        ["customer", "contact", "vehicle", "due"]
+            .map(|key| json["orders"][order][key].as_str().unwrap_or("none").to_owned())
+    };
+    assert_eq!(of(0), ["", "", "", "none"]);
+    assert_eq!(of(1), ["Tam Leat", "", "market wagon", "2026-05-02"]);
+    assert_eq!(of(2), ["Weir Dairy", "at the weir", "float", "2026-04-01"]);
+
+    let words = refused(folder, &["import", &hay, "--book", "b.db", "--details", "who.csv"]);
+    assert!(words.contains("who.csv, row 2, column `reference`: there is no sheet q 0102"), "{words}");
+    std::fs::write(folder.join("who.csv"), "reference,customer,colour\nQ-0101,x,red\n").unwrap();
+    let words = refused(folder, &["import", &hay, "--book", "b.db", "--details", "who.csv"]);
+    assert!(words.contains("who.csv, row 1, column `colour`: this heading has no use"), "{words}");
+    std::fs::write(folder.join("orders.csv"), "reference,use,sides\nQ-1,street,both\n").unwrap();
+    let words = refused(folder, &["import", "orders.csv", "--book", "b.db", "--customer", "Weir Dairy"]);
+    assert!(words.contains("there is no sheet that customer"), "{words}");
+    assert!(!folder.join("b.db").exists());
+}
+
+#[test]
 fn what_cannot_be_done_is_refused_in_plain_words_and_leaves_nothing_behind() {
     let folder = tempfile::tempdir().unwrap();
     let folder = folder.path();

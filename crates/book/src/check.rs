@@ -9,6 +9,7 @@ use crate::database::{Row, Transaction};
 use crate::digest::sha256;
 use crate::error::BookError;
 use crate::event::{BEGINNING, EventKind, Fields, chained};
+use crate::takeover;
 
 /// So many rows are held at a time.
 const PAGE: i64 = 500;
@@ -56,7 +57,7 @@ impl BookCheck {
         self.faults.is_empty()
     }
 
-    fn fault(&mut self, place: impl Into<String>, problem: impl Into<String>) {
+    pub(crate) fn fault(&mut self, place: impl Into<String>, problem: impl Into<String>) {
         if self.faults.len() < MOST_FAULTS {
             self.faults.push(BookFault { place: place.into(), problem: problem.into() });
         }
@@ -234,6 +235,8 @@ async fn check_subject(
         {
             check.fault(&place, "its author, its time or its date is not the one that was written");
         }
+    } else if kind == EventKind::TakenOver.words() {
+        takeover::check(transaction, check, order, &body).await?;
     } else if kind == EventKind::Message.words() {
         let number = body["message"].as_i64().unwrap_or(0);
         let place = format!("message {number}");
@@ -306,11 +309,12 @@ async fn count_rows(transaction: &mut Transaction, check: &mut BookCheck) -> Res
 /// The state and the revision of each order, against the last event of their kind.
 async fn check_orders(transaction: &mut Transaction, check: &mut BookCheck) -> Result<(), BookError> {
     let mut behind = 0;
+    let mut gap = false;
     loop {
         let rows = transaction
             .rows(
                 "SELECT o.number, o.state, o.revision, \
-                 (SELECT e.body FROM event e WHERE e.order_number = o.number AND e.kind = 'moved' \
+                 (SELECT e.body FROM event e WHERE e.order_number = o.number AND e.kind IN ('moved', 'taken over') \
                   ORDER BY e.sequence DESC LIMIT 1), \
                  (SELECT MAX(r.revision) FROM revision r WHERE r.order_number = o.number) \
                  FROM orders o WHERE o.number > $1 ORDER BY o.number LIMIT $2",
@@ -321,13 +325,21 @@ async fn check_orders(transaction: &mut Transaction, check: &mut BookCheck) -> R
         behind = last.integer(0)?;
         for row in &rows {
             check.orders += 1;
-            let place = format!("order {}", row.integer(0)?);
+            let number = row.integer(0)?;
+            let place = format!("order {number}");
+            if number != check.orders {
+                // Said once; every later number would be off by as much.
+                if !gap {
+                    check.fault(format!("order {}", check.orders), "is gone, and there was no way to remove it");
+                }
+                gap = true;
+            }
             let state = row.text(1)?;
             let told = match row.maybe_text(3)? {
                 None => "received".to_owned(),
                 Some(body) => serde_json::from_str::<Json>(&body)
                     .ok()
-                    .and_then(|body| body["to"].as_str().map(str::to_owned))
+                    .and_then(|body| body["to"].as_str().or_else(|| body["state"].as_str()).map(str::to_owned))
                     .unwrap_or_default(),
             };
             if state != told {

@@ -33,11 +33,12 @@ pub enum EventKind {
     RereviewBegun,
     RereviewFinished,
     Restored,
+    TakenOver,
 }
 
 impl EventKind {
     /// Every kind.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Placed,
         Self::Revised,
         Self::Moved,
@@ -50,6 +51,7 @@ impl EventKind {
         Self::RereviewBegun,
         Self::RereviewFinished,
         Self::Restored,
+        Self::TakenOver,
     ];
 
     /// The word that the log holds.
@@ -68,6 +70,7 @@ impl EventKind {
             Self::RereviewBegun => "re-review begun",
             Self::RereviewFinished => "re-review finished",
             Self::Restored => "restored",
+            Self::TakenOver => "taken over",
         }
     }
 

@@ -5,6 +5,7 @@ use std::io::{BufWriter, Write};
 use std::path::Path;
 
 use jiff::Timestamp;
+use quantity::LengthExt;
 use serde_json::{Value as Json, json};
 
 use crate::Book;
@@ -143,6 +144,7 @@ impl Book {
                     "dimension": one.kind.key(),
                     "side": one.side.map(axle::Side::words),
                     "written": one.written,
+                    "size_mm": one.size.millimetres(),
                     "passed": one.passed,
                 })
             })

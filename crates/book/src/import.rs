@@ -1,6 +1,7 @@
 //! Orders come in from elsewhere: from sheets, and from tables with one order a row.
 
 mod csv_file;
+mod details_table;
 mod heading;
 mod row_sheet;
 mod xlsx_file;
@@ -11,14 +12,12 @@ use jiff::Timestamp;
 
 use crate::Book;
 use crate::error::BookError;
-use crate::event::LogEnd;
 use crate::order::{Details, OrderLine};
 use crate::person::Person;
-use crate::placing::{check_texts, place_in};
 use crate::reviewed::ReviewedSheet;
-use crate::role::Role;
 
 pub use csv_file::read_csv;
+pub use details_table::{DetailsRow, read_details};
 pub use row_sheet::RowSheet;
 pub use xlsx_file::read_xlsx;
 
@@ -60,17 +59,6 @@ impl Book {
         who: &Person,
         now: Timestamp,
     ) -> Result<Vec<OrderLine>, BookError> {
-        who.must_be("import orders", &[Role::Owner, Role::Desk])?;
-        for (reviewed, details) in orders {
-            check_texts(reviewed, details, "")?;
-        }
-        let mut transaction = self.database.write().await?;
-        let mut log = LogEnd::take(&mut transaction).await?;
-        let mut lines = Vec::with_capacity(orders.len());
-        for (reviewed, details) in orders {
-            lines.push(place_in(&mut transaction, &mut log, reviewed, details, who, now).await?);
-        }
-        transaction.commit().await?;
-        Ok(lines)
+        self.take_over(&[], orders, who, now).await
     }
 }

@@ -38,6 +38,7 @@ mod search;
 mod session;
 mod state;
 mod tables;
+mod takeover;
 
 use jiff::Timestamp;
 
@@ -48,7 +49,7 @@ pub use draft::Draft;
 pub use error::BookError;
 pub use event::{Event, EventKind};
 pub use export::ExportSummary;
-pub use import::{RowFault, RowSheet, read_csv, read_xlsx};
+pub use import::{DetailsRow, RowFault, RowSheet, read_csv, read_details, read_xlsx};
 pub use inspection::{InspectedSize, KeptInspection};
 pub use judgement::Judgement;
 pub use message::{Direction, Message};
@@ -64,6 +65,7 @@ pub use saved_view::SavedView;
 pub use search::list::{Cursor, ListRequest, OrderList, Sort};
 pub use session::{Session, SignIn, SignInOutcome};
 pub use state::{MOVES, Move, Need, State};
+pub use takeover::{ExportedOrder, read_export};
 
 use database::{Database, Place};
 

@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use serde_json::json;
 
 use crate::Book;
-use crate::database::Row;
+use crate::database::{Row, Transaction, Value};
 use crate::digest::sha256;
 use crate::error::BookError;
 use crate::event::{EventKind, LogEnd};
@@ -64,6 +64,32 @@ impl Photo {
     }
 }
 
+/// Writes a photo and its picture into their tables.
+pub(crate) async fn write_photo(
+    transaction: &mut Transaction,
+    photo: &Photo,
+    picture: &Picture,
+) -> Result<(), BookError> {
+    let row: Vec<Value> = vec![
+        photo.number.into(),
+        photo.order.into(),
+        photo.at.into(),
+        (&photo.who).into(),
+        (&photo.name).into(),
+        (&photo.caption).into(),
+        (&photo.media_type).into(),
+        photo.width.into(),
+        photo.height.into(),
+        photo.size.into(),
+        (&photo.digest).into(),
+    ];
+    let columns =
+        ["number", "order_number", "at", "who", "name", "caption", "media_type", "width", "height", "size", "digest"];
+    transaction.insert("photo", &columns, &[row]).await?;
+    let row = vec![photo.number.into(), picture.bytes.clone().into(), picture.thumbnail.clone().into()];
+    transaction.insert("photo_picture", &["photo_number", "picture", "thumbnail"], &[row]).await
+}
+
 impl Book {
     /// Adds a photo to an order. [`Picture::read`] makes the picture out of what was sent.
     ///
@@ -81,7 +107,6 @@ impl Book {
     ) -> Result<Photo, BookError> {
         who.must_be_guest_or("add a photo", &[Role::Owner, Role::Desk, Role::Floor])?;
         must_be_short("caption", caption, LONGEST_WORDS)?;
-        let name = file_name(name);
         let mut transaction = self.database.write().await?;
         let mut log = LogEnd::take(&mut transaction).await?;
         line_in(&mut transaction, order).await?;
@@ -92,50 +117,24 @@ impl Book {
                 format!("at most {MOST_PHOTOS} photos of one order"),
             ));
         }
-        let number = next_number(&mut transaction, "photo").await?;
-        let digest = sha256(&picture.bytes);
-        let size = i64::try_from(picture.bytes.len()).unwrap_or(i64::MAX);
-        transaction
-            .write(
-                "INSERT INTO photo (number, order_number, at, who, name, caption, media_type, width, height, size, digest) \
-                 VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)",
-                &[
-                    number.into(),
-                    order.into(),
-                    now.into(),
-                    (&who.name).into(),
-                    (&name).into(),
-                    caption.into(),
-                    picture.media_type.into(),
-                    i64::from(picture.width).into(),
-                    i64::from(picture.height).into(),
-                    size.into(),
-                    (&digest).into(),
-                ],
-            )
-            .await?;
-        transaction
-            .write(
-                "INSERT INTO photo_picture (photo_number, picture, thumbnail) VALUES ($1, $2, $3)",
-                &[number.into(), picture.bytes.clone().into(), picture.thumbnail.clone().into()],
-            )
-            .await?;
-        let body = json!({"photo": number, "name": name, "caption": caption, "sha256": digest});
-        log.append(&mut transaction, now, who, EventKind::Photo, Some(order), &body).await?;
-        transaction.commit().await?;
-        Ok(Photo {
-            number,
+        let photo = Photo {
+            number: next_number(&mut transaction, "photo").await?,
             order,
             at: now,
             who: who.name.clone(),
-            name,
+            name: file_name(name),
             caption: caption.to_owned(),
             media_type: picture.media_type.to_owned(),
             width: i64::from(picture.width),
             height: i64::from(picture.height),
-            size,
-            digest,
-        })
+            size: i64::try_from(picture.bytes.len()).unwrap_or(i64::MAX),
+            digest: sha256(&picture.bytes),
+        };
+        write_photo(&mut transaction, &photo, picture).await?;
+        let body = json!({"photo": photo.number, "name": photo.name, "caption": photo.caption, "sha256": photo.digest});
+        log.append(&mut transaction, now, who, EventKind::Photo, Some(order), &body).await?;
+        transaction.commit().await?;
+        Ok(photo)
     }
 
     /// The photos of an order, the first one first.

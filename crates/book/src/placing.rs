@@ -18,7 +18,7 @@ use crate::state::State;
 const DESK: &[Role] = &[Role::Owner, Role::Desk];
 
 /// The longest sheet that is taken in, in bytes. The longest order of the demo has 4000.
-const LONGEST_SHEET: usize = 200_000;
+pub(crate) const LONGEST_SHEET: usize = 200_000;
 /// The longest of the short texts, in bytes.
 pub(crate) const LONGEST_WORDS: usize = 20_000;
 
@@ -220,7 +220,11 @@ fn may_be_revised(line: &OrderLine, who: &Person) -> Result<(), BookError> {
 }
 
 /// Two orders must not go by the same reference.
-async fn must_be_free(transaction: &mut Transaction, reference: &str, except: Option<i64>) -> Result<(), BookError> {
+pub(crate) async fn must_be_free(
+    transaction: &mut Transaction,
+    reference: &str,
+    except: Option<i64>,
+) -> Result<(), BookError> {
     let key = reference_key(reference);
     let taken = transaction
         .row(
@@ -389,7 +393,11 @@ pub(crate) async fn write_summary(
     write_sizes(transaction, number, summary).await
 }
 
-async fn write_sizes(transaction: &mut Transaction, number: i64, summary: &Summary) -> Result<(), BookError> {
+pub(crate) async fn write_sizes(
+    transaction: &mut Transaction,
+    number: i64,
+    summary: &Summary,
+) -> Result<(), BookError> {
     transaction.write("DELETE FROM decided_size WHERE order_number = $1", &[number.into()]).await?;
     let rows: Vec<Vec<Value>> = summary
         .sizes
@@ -402,7 +410,7 @@ async fn write_sizes(transaction: &mut Transaction, number: i64, summary: &Summa
 }
 
 /// Writes the words by which an order is found.
-async fn write_words(
+pub(crate) async fn write_words(
     transaction: &mut Transaction,
     number: i64,
     reviewed: &ReviewedSheet,

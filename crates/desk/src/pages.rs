@@ -46,7 +46,7 @@ pub(crate) const TOPICS: &[Topic] = &[
     second_entry::routes,
     import::routes,
     export::routes,
-    api::routes,
+    crate::api::routes,
     health::routes,
     simulator::routes,
 ];

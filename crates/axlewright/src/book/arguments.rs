@@ -11,6 +11,10 @@ pub const EXAMPLES: &str = "\
 Examples:
   axlewright book import old-orders.xlsx sheets/
       take orders in from a workbook and from a folder of sheets; makes the book where there is none
+  axlewright book import hay-truck.toml --customer 'Weir Dairy' --vehicle 'hay truck' --due 2026-04-01
+      take one sheet in with what stands beside it; --details who.csv gives it for many
+  axlewright book import out/
+      take over what `axlewright book export out` wrote, in another book
   axlewright book list hay truck
       the orders that hold both words; `shoulder 2.85` finds a decided size within its written digits
   axlewright book backup monday.backup && axlewright book check
@@ -89,9 +93,29 @@ pub struct CheckBook {
 /// Arguments of `book import`.
 #[derive(Debug, Args)]
 pub struct ImportOrders {
-    /// Order sheets (.toml), tables (.csv, .xlsx) with one order a row, or folders of them
+    /// Order sheets (.toml), tables (.csv, .xlsx) with one order a row, orders.json of an export, or folders of them
     #[arg(required = true, value_name = "FILE", value_hint = clap::ValueHint::AnyPath)]
     pub files: Vec<PathBuf>,
+
+    /// Who ordered, for every sheet that the table of --details does not speak of
+    #[arg(long, value_name = "NAME")]
+    pub customer: Option<String>,
+
+    /// How to reach them, for the same sheets
+    #[arg(long, value_name = "WORDS")]
+    pub contact: Option<String>,
+
+    /// The vehicle, for the same sheets
+    #[arg(long, value_name = "WORDS")]
+    pub vehicle: Option<String>,
+
+    /// When they are wanted, for the same sheets
+    #[arg(long, value_name = "DATE")]
+    pub due: Option<jiff::civil::Date>,
+
+    /// Table (.csv) with customer, contact, vehicle and due of each sheet, found by its reference
+    #[arg(long, value_name = "FILE", value_hint = clap::ValueHint::FilePath)]
+    pub details: Option<PathBuf>,
 
     /// Folder of the shop's own catalog
     #[arg(long, value_name = "DIR", value_hint = clap::ValueHint::DirPath)]

@@ -1,6 +1,6 @@
 //! What holds for every page: the rules of accessibility in light, in dark and on a phone, and no scrolling sideways on a phone.
 
-use crate::addresses;
+use crate::addresses::{self, FOLLOWED};
 use crate::browser::{Browser, Scripts};
 use crate::orders::folder_with_orders;
 use crate::page::{PHONE, Page};
@@ -38,19 +38,40 @@ async fn sideways(page: &Page) -> Vec<String> {
     beyond.as_array().unwrap().iter().map(|one| format!("scrolls sideways: {}", one.as_str().unwrap())).collect()
 }
 
-#[tokio::test(flavor = "multi_thread")]
-async fn every_page_keeps_the_rules() {
+/// Looks at every address that is wanted.
+async fn look_at(wanted: impl Fn(&str) -> bool) {
     let desk = Program::start_in(folder_with_orders().await, Door::Open).await;
     let mut browser = Browser::start().await;
     let page = browser.window(Scripts::Run).await;
     rules::bring(&page).await;
     let mut faults = Vec::new();
-    for address in addresses::all() {
+    for address in addresses::all().filter(|address| wanted(address)) {
         page.open(&desk.at(address)).await;
         faults.extend(wrong(&page, address).await);
+        for (_, link) in FOLLOWED.iter().filter(|(from, _)| *from == address) {
+            page.click(link).await;
+            page.until("the link leads somewhere", || async { page.path().await != address }).await;
+            let there = page.path().await;
+            faults.extend(wrong(&page, &there).await);
+        }
     }
     assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), faults.join("\n"));
     browser.close().await;
+}
+
+/// The pages of the catalog are many; they are looked at beside the others.
+fn is_of_the_catalog(address: &str) -> bool {
+    address.starts_with("/catalog")
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn every_page_keeps_the_rules() {
+    look_at(|address| !is_of_the_catalog(address)).await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn every_page_of_the_catalog_keeps_the_rules() {
+    look_at(is_of_the_catalog).await;
 }
 
 /// A check that finds nothing anywhere would prove nothing: this page breaks what it can.

@@ -16,7 +16,9 @@ mod program;
 mod rules;
 mod waiting;
 
+mod correction;
 mod every_page;
+mod life;
 mod list;
 mod looks;
 mod without_scripts;

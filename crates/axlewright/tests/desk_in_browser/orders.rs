@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use book::{Book, Details, Direction, MarkedCatalog, MoveRequest, Person, ReviewedSheet, Role, State};
+use book::{Book, Details, Direction, MarkedCatalog, MoveRequest, Person, Picture, ReviewedSheet, Role, State};
 use catalog::Catalog;
 use jiff::{Timestamp, ToSpan};
 use tempfile::TempDir;
@@ -13,6 +13,9 @@ use crate::program::book_in;
 
 /// The invented orders of the demonstration.
 const DEMONSTRATION: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/orders");
+
+/// A photo as a customer sends it; it is drawn.
+pub const PHOTO: &[u8] = include_bytes!("photo.png");
 
 /// The orders of the book, with who ordered, for what vehicle, and the states that they went through after they were received.
 const ORDERS: [(&str, &str, &str, &[State]); 7] = [
@@ -72,6 +75,8 @@ async fn book_with_orders() -> Vec<u8> {
         now += 5.minutes();
         book.write_message(1, direction, words, &desk, now).await.unwrap();
     }
+    let photo = Picture::read(PHOTO).unwrap();
+    book.add_photo(1, &photo, "flange.png", "The rule at the wheel face of the left shaft", &desk, now).await.unwrap();
     book.close().await;
     fs::read(path).unwrap()
 }

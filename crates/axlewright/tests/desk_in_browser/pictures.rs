@@ -33,5 +33,7 @@ pub async fn keep(page: &Page, address: &str, look: &str, width: u32) {
 fn name(address: &str) -> String {
     let words: Vec<&str> =
         address.split(|letter: char| !letter.is_ascii_alphanumeric()).filter(|word| !word.is_empty()).collect();
-    if words.is_empty() { "list".to_owned() } else { words.join("-") }
+    let joined = words.join("-");
+    // A long address is cut, since file systems know no longer names.
+    if joined.is_empty() { "list".to_owned() } else { joined.chars().take(80).collect() }
 }

@@ -1,7 +1,8 @@
 //! The built program, running `axlewright desk` on a port that was free and on a folder that goes away.
 
 use std::fs::{self, File};
-use std::net::{Ipv4Addr, SocketAddr, TcpListener};
+use std::io::{Read, Write};
+use std::net::{Ipv4Addr, SocketAddr, TcpListener, TcpStream};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 
@@ -67,13 +68,25 @@ impl Program {
         format!("http://{}{path}", self.address)
     }
 
+    /// Fetches a file as a program would, and gives back what its head says and what it holds.
+    pub fn fetch(&self, path: &str) -> (String, Vec<u8>) {
+        let mut stream = TcpStream::connect(self.address).unwrap();
+        let request = format!("GET {path} HTTP/1.0\r\nHost: {}\r\nAccept: */*\r\n\r\n", self.address);
+        stream.write_all(request.as_bytes()).unwrap();
+        let mut answer = Vec::new();
+        stream.read_to_end(&mut answer).unwrap();
+        let end = answer.windows(4).position(|four| four == b"\r\n\r\n").unwrap();
+        let body = answer.split_off(end + 4);
+        (String::from_utf8(answer).unwrap().to_lowercase(), body)
+    }
+
     /// What the program has printed and complained of.
     pub fn log(&self) -> String {
         fs::read_to_string(log_in(self.folder.path())).unwrap_or_default()
     }
 
     async fn wait_until_open(&self) {
-        let open = answer(|| async { std::net::TcpStream::connect(self.address).ok() }).await;
+        let open = answer(|| async { TcpStream::connect(self.address).ok() }).await;
         assert!(open.is_some(), "the desk did not open; it said:\n{}", self.log());
     }
 }

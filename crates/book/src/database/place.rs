@@ -1,6 +1,6 @@
 //! Where a book lies: a file or a server.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::str::FromStr;
 
 use sqlx::postgres::PgConnectOptions;
@@ -28,6 +28,9 @@ impl Place {
             return Err(refuse("no place is named"));
         }
         if text.starts_with("postgres://") || text.starts_with("postgresql://") {
+            if let Some(missing) = missing_root(text) {
+                return Err(refuse(&format!("the root certificate {missing} is not there")));
+            }
             return PgConnectOptions::from_str(text)
                 .map(|options| Self::Server(Box::new(options)))
                 .map_err(|error| refuse(&error.to_string()));
@@ -44,6 +47,13 @@ impl Place {
         }
         Ok(Self::File(PathBuf::from(text)))
     }
+}
+
+/// The file of `sslrootcert` in an address, where it is named plainly and is not there. The connection would only say that some
+/// file is missing.
+fn missing_root(text: &str) -> Option<&str> {
+    let named = text.split(['?', '&']).find_map(|part| part.strip_prefix("sslrootcert="))?;
+    (!named.contains('%') && !named.starts_with("-----") && !Path::new(named).exists()).then_some(named)
 }
 
 /// The place without the password that a URL may carry, fit for a message.

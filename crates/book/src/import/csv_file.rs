@@ -14,6 +14,25 @@ use super::row_sheet::{Columns, RowSheet};
 ///
 /// The text is not UTF-8, a heading is not known, or a row cannot be used; every fault is named with its row and column.
 pub fn read_csv(file: &str, bytes: &[u8]) -> Result<Vec<RowSheet>, Vec<RowFault>> {
+    let rows = rows_of(file, bytes)?;
+    let Some(((_, headings), orders)) = rows.split_first() else { return Err(empty(file)) };
+    let columns = Columns::read(file, headings)?;
+    sheets_of(&columns, orders)
+}
+
+/// A table without any row.
+pub(super) fn empty(file: &str) -> Vec<RowFault> {
+    vec![RowFault {
+        file: file.to_owned(),
+        row: 1,
+        column: None,
+        problem: "the table is empty".to_owned(),
+        accepted: "a first row with headings and a row for each order".to_owned(),
+    }]
+}
+
+/// The rows of a table as text, each with its line in the file.
+pub(super) fn rows_of(file: &str, bytes: &[u8]) -> Result<Vec<(usize, Vec<String>)>, Vec<RowFault>> {
     let fault = |row: usize, problem: String, accepted: &str| {
         vec![RowFault { file: file.to_owned(), row, column: None, problem, accepted: accepted.to_owned() }]
     };
@@ -36,11 +55,7 @@ pub fn read_csv(file: &str, bytes: &[u8]) -> Result<Vec<RowSheet>, Vec<RowFault>
         let line = record.position().map_or(rows.len() + 1, |position| usize::try_from(position.line()).unwrap_or(0));
         rows.push((line, record.iter().map(str::to_owned).collect::<Vec<String>>()));
     }
-    let Some(((_, headings), orders)) = rows.split_first() else {
-        return Err(fault(1, "the table is empty".to_owned(), "a first row with headings and a row for each order"));
-    };
-    let columns = Columns::read(file, headings)?;
-    sheets_of(&columns, orders)
+    Ok(rows)
 }
 
 /// Writes every row out as a sheet; the faults of all rows come together.

@@ -9,7 +9,7 @@ use crate::photos::red_png;
 use crate::server;
 
 /// A book with something in every table.
-async fn full_book(bench: &Bench) -> Book {
+pub async fn full_book(bench: &Bench) -> Book {
     let book = bench.book().await;
     let account = book.make_owner("Morwen Ostrey", "weir yard at dawn", at(0)).await.unwrap().number;
     place_sound(&book, "Q-0101").await;
@@ -82,6 +82,57 @@ fn a_backup_comes_back_whole_on_either_database() {
             restored.sign_in("Morwen Ostrey", "weir yard at dawn", "::1", at(9)).await.unwrap();
             assert!(restored.check(None).await.unwrap().is_sound());
         }
+    });
+}
+
+/// Four desks write without a pause while the backup is made. What it holds is one moment of the book: everything that was
+/// acknowledged before it began, nothing by halves, and it passes its check on the other database as well.
+#[test]
+fn a_backup_made_while_desks_write_is_one_moment_of_the_book() {
+    on_both(async |bench| {
+        let book = full_book(&bench).await;
+        let before = book.check(None).await.unwrap();
+        let (stop, stopped) = tokio::sync::watch::channel(false);
+        let runtime = tokio::runtime::Handle::current();
+        let desks: Vec<_> = (0..4)
+            .map(|number| {
+                let (place, stopped) = (bench.place.clone(), stopped.clone());
+                runtime.spawn(async move {
+                    let book = Book::open(&place, at(0)).await.unwrap();
+                    let mut written = 0;
+                    while !*stopped.borrow() {
+                        let words = format!("desk {number}, {written}");
+                        book.write_message(2, Direction::Note, &words, &desk(), at(7)).await.unwrap();
+                        written += 1;
+                    }
+                    written
+                })
+            })
+            .collect();
+        // The backup begins in the middle of it.
+        while book.messages(2).await.unwrap().len() < 10 {
+            tokio::time::sleep(std::time::Duration::from_millis(5)).await;
+        }
+        let at_least = book.messages(2).await.unwrap().len();
+        let path = bench.folder.path().join("busy.backup");
+        let summary = book.backup(&path, at(8)).await.unwrap();
+        stop.send(true).unwrap();
+        let mut written = 0;
+        for desk in desks {
+            written += desk.await.unwrap();
+        }
+        let file = bench.folder.path().join("busy.db").display().to_string();
+        for place in [file, server::shared().new_database().await] {
+            let (restored, check) = Book::restore(&path, &place, &owner(), at(9)).await.unwrap();
+            assert_eq!((check.events, &check.end), (summary.events, &summary.end));
+            let messages = restored.messages(2).await.unwrap();
+            assert!(messages.len() >= at_least && messages.len() <= written, "{at_least} {} {written}", messages.len());
+            assert_eq!(check.events - before.events, i64::try_from(messages.len()).unwrap());
+        }
+        assert_eq!(book.messages(2).await.unwrap().len(), written);
+        // The end that the backup printed still shows that the live book was not written anew before it.
+        let kept = book::KeptEnd { events: summary.events, hash: summary.end };
+        assert!(book.check(Some(&kept)).await.unwrap().is_sound());
     });
 }
 

@@ -17,3 +17,5 @@ mod revisions;
 mod search;
 #[allow(dead_code, reason = "only tests/kill.rs kills the server")]
 mod server;
+mod takeovers;
+mod tls;

@@ -13,10 +13,10 @@ folder=$1
 initdb -D "$folder/data" -U desk -A trust -E UTF8 --locale=C.UTF-8 --locale-provider=icu --icu-locale=en >"$folder/initdb.log" 2>&1 ||
     { cat "$folder/initdb.log"; exit 1; }
 while true; do
-    postgres -D "$folder/data" -k "$folder" -c listen_addresses= -c max_connections=60 >"$folder/postgres.log" 2>&1 &
+    postgres -D "$folder/data" -k "$folder" -p "$2" -c max_connections=60 $3 >"$folder/postgres.log" 2>&1 &
     server=$!
     tries=0
-    until pg_isready -q -h "$folder" -U desk -d postgres; do
+    until pg_isready -q -h "$folder" -p "$2" -U desk -d postgres; do
         tries=$((tries + 1))
         if [ "$tries" -gt 300 ]; then cat "$folder/postgres.log"; exit 1; fi
         sleep 0.1
@@ -38,6 +38,7 @@ rm -rf "$folder"
 #[derive(Debug)]
 pub struct Server {
     folder: PathBuf,
+    port: u16,
     /// Held so that its standard input stays open, and with it what it says.
     script: Mutex<(Child, BufReader<ChildStdout>)>,
 }
@@ -52,14 +53,20 @@ fn wait_for(word: &str, lines: &mut BufReader<ChildStdout>) {
 }
 
 impl Server {
-    /// Starts a server.
+    /// Starts a server that only its socket leads to.
     pub fn start() -> Self {
+        Self::start_with(5432, |_| "-c listen_addresses=".to_owned())
+    }
+
+    /// Starts a server with a port and options of its own; files that these name may be put into its folder first.
+    pub fn start_with(port: u16, prepare: impl FnOnce(&Path) -> String) -> Self {
         let programs = programs();
         let folder = tempfile::Builder::new().prefix("axlewright-postgres-").tempdir().unwrap().keep();
+        let options = prepare(&folder);
         let as_root = Command::new("id").arg("-u").output().unwrap().stdout == b"0\n";
         let mut command = if as_root {
             // The server refuses to run as root; Debian's package makes this user.
-            let owned = Command::new("chown").arg("postgres").arg(&folder).status().unwrap();
+            let owned = Command::new("chown").args(["-R", "postgres"]).arg(&folder).status().unwrap();
             assert!(
                 owned.success(),
                 "the folder cannot be given to the user postgres; is Debian's postgresql installed?"
@@ -74,6 +81,8 @@ impl Server {
         let mut script = command
             .args(["-c", SCRIPT, "sh"])
             .arg(&folder)
+            .arg(port.to_string())
+            .arg(options)
             .env("PATH", path)
             .current_dir("/")
             .stdin(Stdio::piped())
@@ -82,7 +91,7 @@ impl Server {
             .unwrap();
         let mut lines = BufReader::new(script.stdout.take().unwrap());
         wait_for("ready", &mut lines);
-        Self { folder, script: Mutex::new((script, lines)) }
+        Self { folder, port, script: Mutex::new((script, lines)) }
     }
 
     /// The address of a new, empty database.
@@ -97,7 +106,7 @@ impl Server {
 
     /// The address of a database.
     pub fn address(&self, name: &str) -> String {
-        format!("postgres://desk@localhost/{name}?host={}", self.folder.display())
+        format!("postgres://desk@localhost:{}/{name}?host={}", self.port, self.folder.display())
     }
 
     /// Kills the server with SIGKILL, in the middle of whatever it does.
@@ -112,6 +121,18 @@ impl Server {
         let mut script = self.script.lock().unwrap();
         script.0.stdin.as_mut().unwrap().write_all(b"\n").unwrap();
         wait_for("ready", &mut script.1);
+    }
+
+    /// Waits until the server's own log says something.
+    pub async fn until_said(&self, words: &str) {
+        let log = self.folder.join("postgres.log");
+        for _ in 0..300 {
+            if std::fs::read_to_string(&log).unwrap().contains(words) {
+                return;
+            }
+            tokio::time::sleep(std::time::Duration::from_millis(100)).await;
+        }
+        panic!("PostgreSQL never said {words:?}");
     }
 
     async fn connect(&self, name: &str) -> sqlx::PgConnection {

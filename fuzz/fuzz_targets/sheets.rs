@@ -1,0 +1,8 @@
+//! Feeds `feed::sheet`.
+#![no_main]
+#![allow(dead_code, reason = "each target feeds one door")]
+
+#[path = "../../crates/axlewright/tests/hostile_input/feed.rs"]
+mod feed;
+
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| feed::sheet(bytes));

@@ -92,6 +92,11 @@ async fn an_order_is_placed_read_revised_moved_and_remembered() {
     let refused = send(&desk, None, &format!("{order}/revisions"), &late).await;
     assert_eq!(refused.status, StatusCode::CONFLICT);
     assert_eq!(refused.header("content-type"), "application/problem+json");
+    assert!(
+        parsed(&refused)["accepted"].as_str().unwrap().contains("Look at the newer revision"),
+        "{}",
+        refused.text()
+    );
     assert_eq!(parsed(&desk.get(&order).await)["vehicle"], "hay truck");
 
     let asked = json!({"seen_revision": 2, "from": "received", "to": "questioned"});

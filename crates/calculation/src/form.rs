@@ -63,13 +63,16 @@ const FIXED: &[(&str, &str, &[&str])] = &[
     ("stud", "grade", &["2", "5", "8", "8.8", "10.9", "12.9"]),
 ];
 
-/// Labels that are symbols, which no words can be made of.
-const SYMBOLS: &[(&str, &str)] = &[
+/// Labels of arguments whose name alone says too little.
+const LABELS: &[(&str, &str)] = &[
     ("f0", "Factor f0"),
     ("e", "Limit e"),
     ("y", "Factor Y"),
     ("y0", "Static factor Y0"),
-    ("static_rating", "Static"),
+    ("dynamic", "Dynamic rating"),
+    ("static_rating", "Static rating"),
+    ("poisson", "Poisson's ratio"),
+    ("hub_poisson", "Poisson's ratio of the hub"),
 ];
 
 /// How values look, by the name that the help gives them.
@@ -284,7 +287,7 @@ fn first_word(usage: &str) -> String {
 }
 
 fn label(id: &str) -> String {
-    if let Some((_, symbol)) = SYMBOLS.iter().find(|(known, _)| *known == id) {
+    if let Some((_, symbol)) = LABELS.iter().find(|(known, _)| *known == id) {
         return (*symbol).to_owned();
     }
     let words = key_in_words(id);

@@ -84,6 +84,14 @@ impl From<DeskError> for ApiError {
         };
         let mut made = Self::new(status, detail, String::new());
         made.0.accepted = accepted;
+        // Whoever was first stands in the first line, what to do about it in the next.
+        if let Some((who_was_first, what_next)) =
+            made.0.detail.split_once('\n').filter(|_| status == StatusCode::CONFLICT)
+        {
+            let (detail, accepted) = (who_was_first.to_owned(), what_next.trim().to_owned());
+            made.0.detail = detail;
+            made.0.accepted = Some(accepted);
+        }
         if !faults.is_empty() {
             made.0.detail = format!("the sheet holds {}", counted(faults.len(), "fault"));
             made.0.accepted = Some("a sheet in which every place listed under `faults` is mended".to_owned());

@@ -82,7 +82,7 @@ pub(super) static OPERATIONS: [Operation; 18] = [
             (
                 "state",
                 "string",
-                "Only these states, parted by commas: received, questioned, approved, in-work and so on.",
+                "Only these states, parted by commas: received, questioned, approved-to-cut, in-work and so on.",
             ),
             ("verdict", "string", "Only these verdicts, parted by commas: cut, ask, stop, unreadable."),
             ("sort", "string", "newest or changed."),

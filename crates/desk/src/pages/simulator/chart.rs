@@ -39,7 +39,7 @@ pub(super) fn chart(tenths: &[Tenth]) -> Markup {
                     "M" (beside(tenth.stated, -STROKE)) " " (y(low)) "H" (beside(tenth.stated, STROKE))
                     "M" (beside(tenth.stated, -STROKE)) " " (y(high)) "H" (beside(tenth.stated, STROKE))
                 } {}
-                circle .point.few[tenth.orders < 200] cx=(x(tenth.stated)) cy=(y(tenth.came_true)) r="4.5" {
+                circle .point.few[tenth.off.is_none()] cx=(x(tenth.stated)) cy=(y(tenth.came_true)) r="4.5" {
                     title { (tenth.orders) " orders stated " (format!("{:.1}", tenth.stated)) " %, " (format!("{:.1}", tenth.came_true)) " % came true" }
                 }
             }

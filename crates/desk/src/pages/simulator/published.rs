@@ -51,12 +51,14 @@ fn published() -> Vec<Published> {
 fn tenth(line: &str) -> Option<Tenth> {
     let words: Vec<&str> = line.split_whitespace().filter(|word| *word != "%").collect();
     match words[..] {
-        [from, "to", _, orders, stated, came_true, low, "to", high, ..] => Some(Tenth {
+        [from, "to", _, orders, stated, came_true, low, "to", high, off, ..] => Some(Tenth {
             from: from.parse().ok()?,
             orders: orders.parse().ok()?,
             stated: stated.parse().ok()?,
             came_true: came_true.parse().ok()?,
             band: (low.parse().ok()?, high.parse().ok()?),
+            // `+0.5 points`, or `too few`.
+            off: off.parse().ok(),
         }),
         _ => None,
     }

@@ -20,6 +20,8 @@ pub(super) struct Tenth {
     pub came_true: f64,
     /// The band that holds the true share with 95 % confidence, in percent.
     pub band: (f64, f64),
+    /// By how many points the stated chance was off; none where too few orders say so.
+    pub off: Option<f64>,
 }
 
 /// What one way of working did.
@@ -40,12 +42,15 @@ pub(super) fn of_tally(tally: &Tally) -> Markup {
         .enumerate()
         .filter_map(|(at, tenth)| {
             let (low, high) = tenth.band()?;
+            let (stated, came_true) = (100.0 * tenth.mean_stated()?, 100.0 * tenth.share_fitted()?);
+            let off = (tenth.orders >= ENOUGH).then_some(came_true - stated);
             Some(Tenth {
                 from: 10 * at,
                 orders: tenth.orders,
-                stated: 100.0 * tenth.mean_stated()?,
-                came_true: 100.0 * tenth.share_fitted()?,
+                stated,
+                came_true,
                 band: (100.0 * low, 100.0 * high),
+                off,
             })
         })
         .collect();
@@ -92,8 +97,10 @@ pub(super) fn calibration(tenths: &[Tenth]) -> Markup {
                                 td .number { (format!("{:.1} %", tenth.came_true)) }
                                 td .number { (format!("{:.1}\u{2009}–\u{2009}{:.1} %", tenth.band.0, tenth.band.1)) }
                                 td .number {
-                                    @if tenth.orders < ENOUGH { span .soft { "too few" } }
-                                    @else { (format!("{:+.1} points", tenth.came_true - tenth.stated)) }
+                                    @match tenth.off {
+                                        Some(off) => (format!("{off:+.1} points")),
+                                        None => span .soft { "too few" },
+                                    }
                                 }
                             }
                         }

@@ -75,6 +75,14 @@ impl Database {
                     ("lock_timeout", "10s"),
                     ("synchronous_commit", "on"),
                     ("timezone", "UTC"),
+                    // Every statement of the book fetches few rows by an index. Plans that read whole tables, and machine code
+                    // for them, take a hundred times as long where the server's guess at the number of rows is off.
+                    ("enable_hashjoin", "off"),
+                    ("enable_mergejoin", "off"),
+                    ("enable_seqscan", "off"),
+                    ("jit", "off"),
+                    ("max_parallel_workers_per_gather", "0"),
+                    ("plan_cache_mode", "force_custom_plan"),
                 ]);
                 let pool = PgPoolOptions::new()
                     .max_connections(READERS + 2)

@@ -1,8 +1,10 @@
 //! Lists of orders: filtered, searched, the newest or the last changed first, a page at a time.
 //!
 //! A page must come while somebody types, whatever the book holds. So the rarest term of a search is found first, by counting no
-//! further than [`NARROW`]. If it is rare, its orders are looked at one by one. If every term is common, hits are close together,
-//! and the orders are walked from the newest on, no further than [`WALK`] a page; the page then says that it has not looked at all.
+//! further than [`NARROW`]. If it is rare, its orders are looked at, the newest first, until the page is full. If no term is rare
+//! but some are not common either, the numbers of the orders that have each of them are held against one another (`middling.rs`).
+//! If every term is common, hits are close together, and the orders are walked from the newest on, no further than [`WALK`] a page;
+//! the page then says that it has not looked at all.
 
 use crate::Book;
 use crate::database::Value;
@@ -14,7 +16,7 @@ use crate::state::State;
 use super::query::{Term, terms_of};
 
 /// So many orders are looked at one by one.
-const NARROW: i64 = 4_000;
+pub(super) const NARROW: i64 = 4_000;
 /// So many orders are walked for one page.
 const WALK: i64 = 12_000;
 /// In steps of so many, so that a walk that finds enough ends early.
@@ -35,8 +37,8 @@ pub enum Sort {
 /// Where the next page begins. It is text, fit for an address.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Cursor {
-    changed_at: i64,
-    number: i64,
+    pub(super) changed_at: i64,
+    pub(super) number: i64,
 }
 
 impl Cursor {
@@ -109,18 +111,18 @@ pub struct OrderList {
 
 /// A statement that is put together, with its values.
 #[derive(Debug, Default)]
-struct Statement {
-    text: String,
-    values: Vec<Value>,
+pub(super) struct Statement {
+    pub(super) text: String,
+    pub(super) values: Vec<Value>,
 }
 
 impl Statement {
-    fn add(&mut self, text: &str) -> &mut Self {
+    pub(super) fn add(&mut self, text: &str) -> &mut Self {
         self.text.push_str(text);
         self
     }
 
-    fn bind(&mut self, value: impl Into<Value>) -> &mut Self {
+    pub(super) fn bind(&mut self, value: impl Into<Value>) -> &mut Self {
         self.values.push(value.into());
         self.text.push_str(&format!("${}", self.values.len()));
         self
@@ -136,7 +138,7 @@ impl Statement {
         }
     }
 
-    fn sorted(&mut self, sort: Sort) -> &mut Self {
+    pub(super) fn sorted(&mut self, sort: Sort) -> &mut Self {
         self.add(match sort {
             Sort::Newest => " ORDER BY o.number DESC",
             Sort::LastChanged => " ORDER BY o.changed_at DESC, o.number DESC",
@@ -144,7 +146,7 @@ impl Statement {
     }
 
     /// The words or sizes of a term, as a condition on its own table.
-    fn term(&mut self, term: &Term) -> &mut Self {
+    pub(super) fn term(&mut self, term: &Term) -> &mut Self {
         match term {
             Term::Word(word) => {
                 self.add("t.word >= ").bind(word).add(" AND t.word < ").bind(format!("{word}\u{10FFFF}"))
@@ -166,9 +168,10 @@ impl Statement {
     }
 
     /// That the order has a term.
-    fn has(&mut self, term: &Term) -> &mut Self {
-        self.add(" AND EXISTS (SELECT 1 FROM ").add(table(term)).add(" t WHERE t.order_number = o.number AND ");
-        let Term::Size { kinds, windows } = term else { return self.term(term).add(")") };
+    pub(super) fn has(&mut self, term: &Term) -> &mut Self {
+        // Not EXISTS: PostgreSQL would make a join of it and might begin with all orders that have the term.
+        self.add(" AND (SELECT 1 FROM ").add(table(term)).add(" t WHERE t.order_number = o.number AND ");
+        let Term::Size { kinds, windows } = term else { return self.term(term).add(" LIMIT 1) IS NOT NULL") };
         // Written so that only the few sizes of this one order can be looked at, and not all orders with such a size.
         self.add("t.kind IN (");
         for (index, kind) in kinds.iter().enumerate() {
@@ -179,7 +182,7 @@ impl Statement {
             self.add(if index > 0 { " OR " } else { "" });
             self.add("t.size BETWEEN ").bind(*least).add(" AND ").bind(*most);
         }
-        self.add("))")
+        self.add(") LIMIT 1) IS NOT NULL")
     }
 
     fn one_of(&mut self, column: &str, words: &[&'static str]) -> &mut Self {
@@ -194,7 +197,7 @@ impl Statement {
     }
 }
 
-fn table(term: &Term) -> &'static str {
+pub(super) fn table(term: &Term) -> &'static str {
     match term {
         Term::Word(_) => "search_word",
         Term::Size { .. } => "decided_size",
@@ -240,8 +243,12 @@ impl Book {
         counted.sort_by_key(|(count, _)| *count);
         let rarest = counted[0].0;
         let terms: Vec<Term> = counted.into_iter().map(|(_, term)| term).collect();
-        if rarest <= NARROW {
-            let lines = self.among_the_rarest(request, &terms, start, at_most + 1).await?;
+        let found = if rarest <= NARROW && request.sort == Sort::LastChanged {
+            Some(self.among_the_rarest(request, &terms, start, at_most + 1).await?)
+        } else {
+            self.middling(request, &terms, rarest <= NARROW, start, at_most + 1).await?
+        };
+        if let Some(lines) = found {
             return Ok(page(lines, at_most));
         }
         self.walk(request, &terms, start, at_most).await
@@ -278,7 +285,7 @@ impl Book {
         Ok(counts)
     }
 
-    async fn lines(&self, statement: &Statement) -> Result<Vec<OrderLine>, BookError> {
+    pub(super) async fn lines(&self, statement: &Statement) -> Result<Vec<OrderLine>, BookError> {
         let rows = self.database.rows(&statement.text, &statement.values).await?;
         rows.iter().map(OrderLine::of_row).collect()
     }
@@ -397,18 +404,18 @@ impl Book {
 }
 
 /// Only the states and verdicts that are asked for.
-fn narrowed(statement: &mut Statement, request: &ListRequest) {
+pub(super) fn narrowed(statement: &mut Statement, request: &ListRequest) {
     let states: Vec<&'static str> = request.states.iter().map(|state| state.key()).collect();
     let judgements: Vec<&'static str> = request.judgements.iter().map(|one| one.words()).collect();
     statement.one_of("o.state", &states).one_of("o.verdict", &judgements);
 }
 
-fn limit(at_most: usize) -> i64 {
+pub(super) fn limit(at_most: usize) -> i64 {
     i64::try_from(at_most).unwrap_or(i64::MAX)
 }
 
 /// Cuts the line off that only shows that there is a next page.
-fn page(mut lines: Vec<OrderLine>, at_most: usize) -> OrderList {
+pub(super) fn page(mut lines: Vec<OrderLine>, at_most: usize) -> OrderList {
     let more = lines.len() > at_most;
     lines.truncate(at_most);
     let next = lines

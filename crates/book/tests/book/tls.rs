@@ -35,7 +35,7 @@ fn a_server_is_reached_over_tls_and_known_by_its_certificate() {
         private(&folder.join("server.key"), &key);
         let folder = folder.display();
         format!(
-            "-c listen_addresses=127.0.0.1 -c hba_file={folder}/rules.conf -c ssl=on \
+            "-c listen_addresses=127.0.0.1 -c hba_file={folder}/rules.conf \
              -c ssl_cert_file={folder}/server.crt -c ssl_key_file={folder}/server.key"
         )
     });
@@ -48,6 +48,12 @@ fn a_server_is_reached_over_tls_and_known_by_its_certificate() {
 
     run(async {
         let socket = server.new_database().await;
+        let speak_tls = async |word: &str| {
+            by_hand(&socket, &format!("ALTER SYSTEM SET ssl = {word}")).await;
+            by_hand(&socket, "SELECT pg_reload_conf()").await;
+            server.until_said(&format!("parameter \"ssl\" changed to \"{word}\"")).await;
+        };
+        speak_tls("on").await;
         let name = socket.split_once(&format!(":{port}/")).unwrap().1.split('?').next().unwrap().to_owned();
         let open = async |host: &str, options: &str| {
             Book::open(&format!("postgres://desk:secret@{host}:{port}/{name}?{options}"), at(0)).await
@@ -79,9 +85,7 @@ fn a_server_is_reached_over_tls_and_known_by_its_certificate() {
             assert!(!refused.contains("secret"), "{refused}");
         }
         // A server that speaks no TLS is refused by whoever asks for it.
-        by_hand(&socket, "ALTER SYSTEM SET ssl = off").await;
-        by_hand(&socket, "SELECT pg_reload_conf()").await;
-        server.until_said("parameter \"ssl\" changed to \"off\"").await;
+        speak_tls("off").await;
         let refused = open("localhost", "sslmode=require").await.unwrap_err().to_string();
         assert!(refused.contains("does not support TLS"), "{refused}");
         assert!(refused.contains("accepted: "), "{refused}");

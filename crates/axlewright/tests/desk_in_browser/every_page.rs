@@ -14,6 +14,8 @@ const LOOKS: [(&str, u32, bool); 3] = [("light", 1400, false), ("dark", 1400, tr
 /// What is wrong with the page that is open, in every look.
 async fn wrong(page: &Page, address: &str) -> Vec<String> {
     let mut wrong = Vec::new();
+    // The page of an order fetches its drawing and its questions.
+    page.until("nothing is pending", || async { !page.has("[data-pending]").await }).await;
     for (look, width, dark) in LOOKS {
         page.width(width, 1000).await;
         page.dark(dark).await;

@@ -17,8 +17,12 @@ mod rules;
 mod waiting;
 
 mod correction;
+mod drafts;
+mod entry;
 mod every_page;
+mod floor;
 mod life;
 mod list;
 mod looks;
+mod second_entry;
 mod without_scripts;

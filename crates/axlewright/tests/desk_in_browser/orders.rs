@@ -67,6 +67,12 @@ async fn book_with_orders() -> Vec<u8> {
             line = book.move_order(line.number, request, &desk, now).await.unwrap();
         }
     }
+    // The quarry tug was read a second time.
+    let tug = book.order(3).await.unwrap();
+    let text = tug.sheet.replace("[\"2.432\", \"2.436\"]", "[\"2.432\", \"2.436\", \"2.434\"]");
+    let reviewed = ReviewedSheet::read("quarry tug", &text, &catalog).unwrap();
+    now += 10.minutes();
+    book.revise(3, 1, &reviewed, &tug.line.details, "the yard measured once more", &desk, now).await.unwrap();
     for (direction, words) in [
         (Direction::FromCustomer, "The drums are new, the shafts come out of a yard."),
         (Direction::ToCustomer, "Thank you. The shafts are on the lathe."),

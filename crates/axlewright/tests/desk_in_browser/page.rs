@@ -50,6 +50,18 @@ impl Page {
         self.first_seen(By::Css(css)).await.is_some()
     }
 
+    /// Whether an element is there, be it seen or not.
+    pub async fn has(&self, css: &str) -> bool {
+        self.driver.find(By::Css(css)).await.is_ok()
+    }
+
+    /// Clicks everything that matches.
+    pub async fn click_all(&self, css: &str) {
+        for element in self.driver.find_all(By::Css(css)).await.unwrap() {
+            element.click().await.unwrap();
+        }
+    }
+
     /// The words of everything that matches.
     pub async fn words(&self, css: &str) -> Vec<String> {
         let mut words = Vec::new();
@@ -79,6 +91,11 @@ impl Page {
     /// Clicks what can be seen at a place.
     pub async fn click(&self, css: &str) {
         self.click_at(By::Css(css), css).await;
+    }
+
+    /// Clicks what can be seen at an XPath.
+    pub async fn click_path(&self, path: &str) {
+        self.click_at(By::XPath(path), path).await;
     }
 
     /// Clicks the button or the way that bears these words.

@@ -49,14 +49,13 @@ impl Program {
         program
     }
 
-    /// Stops the desk as a failing machine would, and starts it again on the same book and the same port.
-    pub async fn restart(&mut self) {
-        self.stop();
+    /// Starts a stopped desk again on the same book and the same port.
+    pub async fn start_again(&mut self) {
         self.running = run(self.folder.path(), self.address, self.door);
         self.wait_until_open().await;
     }
 
-    /// Stops the desk; its book stays.
+    /// Stops the desk as a failing machine would; its book stays.
     pub fn stop(&mut self) {
         // It may have ended by itself; then there is nothing to stop.
         let _ = self.running.kill();

@@ -53,7 +53,7 @@ async fn page(
     let line = &reviewed.order.line;
     let kept = desk.book().inspections(number).await?;
     let approved = order_leaf::approval(desk, line).await?;
-    let chosen = Choice::default().chosen(&reviewed.reviewed.sheet)?;
+    let chosen = Choice::default().chosen(&reviewed.reviewed.sheet, &desk.shop().papers().details)?;
     let shop = desk.shop().papers();
     let revision = line.revision.to_string();
     let date = order_papers::today(desk)?;

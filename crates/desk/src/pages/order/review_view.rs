@@ -112,7 +112,7 @@ pub(super) fn suspicions(screen: &Screen, doubts: &[Doubt], address: Address<'_>
 /// The doubts that one explanation holds together, in the order of the first of each.
 fn together<'d>(doubts: &[&'d Doubt]) -> Vec<Vec<&'d Doubt>> {
     let mut groups: Vec<Vec<&Doubt>> = Vec::new();
-    for doubt in doubts {
+    for doubt in doubts.iter().copied() {
         match groups.iter_mut().find(|group| group.iter().any(|one| one.explained == doubt.explained)) {
             Some(group) => group.push(doubt),
             None => groups.push(vec![doubt]),

@@ -137,6 +137,8 @@ fn saved(said: &Said, screen: &Screen) -> Markup {
                 @if revision > 1 {
                     input type="hidden" name="seen" value=(revision);
                     button .quiet { "Undo: back to what revision " (revision - 1) " said" }
+                } @else {
+                    a href={ "/orders/" (line.number) "/second-entry" } { "From a paper? Let somebody else enter it a second time" }
                 }
             }
         }

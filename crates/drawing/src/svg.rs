@@ -6,7 +6,7 @@ use std::fmt::Write;
 use crate::ink::{INKS, Ink};
 use crate::item::{Dimension, Drawing, Item, Text};
 use crate::lettering::{self, glyph};
-use crate::point::Point;
+use crate::point::{Point, Rectangle, at};
 
 /// The drawing as an SVG document, in millimetres.
 ///
@@ -14,13 +14,27 @@ use crate::point::Point;
 /// size is known, `data-mm`. Text is drawn in strokes, so that it looks alike everywhere; what it says stands in `aria-label`.
 #[must_use]
 pub fn svg(drawing: &Drawing) -> String {
-    let mut out = String::with_capacity(96 * 1024);
     let (width, height) = drawing.style.paper;
+    within(drawing, Rectangle::around(at(0.0, 0.0), at(width, height)))
+}
+
+/// The drawing as [`svg`] has it, without the edge of the paper around its frame: for a page that has an edge of its own.
+#[must_use]
+pub fn svg_of_frame(drawing: &Drawing) -> String {
+    // Half of the frame's own line lies outside of it.
+    within(drawing, drawing.style.frame().grown(0.5 * drawing.style.thick))
+}
+
+fn within(drawing: &Drawing, room: Rectangle) -> String {
+    let mut out = String::with_capacity(96 * 1024);
+    let paper_height = drawing.style.paper.1;
+    let (left, top) = (room.left, paper_height - room.top);
+    let (width, height) = (room.width(), room.height());
     let title = escaped(&drawing.title);
     // Writing to a string cannot fail; the results carry no news.
     let _ = write!(
         out,
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} {height}\" \
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" viewBox=\"{left} {top} {width} {height}\" \
          role=\"img\" aria-labelledby=\"drawing-title\">\n<title id=\"drawing-title\">{title}</title>\n"
     );
     out.push_str(&sheet_of_styles(drawing));
@@ -33,9 +47,10 @@ pub fn svg(drawing: &Drawing) -> String {
         let _ = writeln!(out, "<path id=\"g{:x}\" d=\"{}\"/>", *character as u32, glyph(*character).strokes);
     }
     out.push_str("</defs>\n");
-    let _ = writeln!(out, "<rect class=\"paper\" width=\"{width}\" height=\"{height}\"/>");
+    let corner = if (left, top) == (0.0, 0.0) { String::new() } else { format!(" x=\"{left}\" y=\"{top}\"") };
+    let _ = writeln!(out, "<rect class=\"paper\"{corner} width=\"{width}\" height=\"{height}\"/>");
     // The display list runs upwards, SVG downwards.
-    let _ = writeln!(out, "<g transform=\"matrix(1 0 0 -1 0 {height})\">");
+    let _ = writeln!(out, "<g transform=\"matrix(1 0 0 -1 0 {paper_height})\">");
     for item in &drawing.items {
         write_item(&mut out, item);
     }
@@ -112,6 +127,7 @@ fn write_item(out: &mut String, item: &Item) {
         }
         Item::Text(text) => write_text(out, text),
         Item::Dimension(dimension) => write_dimension(out, dimension),
+        Item::Note(note) => note.items.iter().for_each(|item| write_item(out, item)),
     }
 }
 

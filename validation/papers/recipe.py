@@ -17,6 +17,7 @@ import sys
 import tempfile
 from pathlib import Path
 
+import pdf_oxide
 import pikepdf
 
 HERE = Path(__file__).resolve().parent
@@ -135,6 +136,62 @@ def check_structure(path, what):
     hold(found.returncode == 0 and "errors=0 warnings=0" in found.stdout, f"{what}: pdfua says {found.stdout}{found.stderr}")
 
 
+def archive_faults(path):
+    """What pdf_oxide finds against PDF/A-2a."""
+    return pdf_oxide.PdfDocument(str(path)).validate_pdf_a("2a")["errors"]
+
+
+def is_accessible(path):
+    """Whether outloud finds no error against PDF/UA-1; TAG-002 would have the foot of every page read out."""
+    words = ["-m", "outloud", "--layer", "conformance", "--skip", "TAG-002", "--quiet", str(path)]
+    return run(sys.executable, *words).returncode == 0
+
+
+def without(kind, key):
+    """Takes a key out of every dictionary that is of that kind."""
+
+    def spoil(pdf):
+        for one in pdf.objects:
+            if isinstance(one, pikepdf.Dictionary) and kind(one) and key in one:
+                del one[key]
+
+    return spoil
+
+
+def without_of_root(key):
+    return lambda pdf: pdf.Root.__delitem__(key)
+
+
+def with_script(pdf):
+    pdf.Root.OpenAction = pikepdf.Dictionary(S=pikepdf.Name.JavaScript, JS="app.alert(1)")
+
+
+# Faults that are planted, and which of the two checkers has to find each.
+SPOILED = {
+    "a font is not embedded": (without(lambda one: one.get("/Type") == "/FontDescriptor", "/FontFile2"), {"archive"}),
+    "a script runs when it is opened": (with_script, {"archive"}),
+    "no metadata": (without_of_root("/Metadata"), {"archive", "access"}),
+    "no structure tree": (without_of_root("/StructTreeRoot"), {"archive", "access"}),
+    "no language": (without_of_root("/Lang"), {"archive", "access"}),
+    "no words for a picture": (without(lambda one: one.get("/S") == "/Figure", "/Alt"), {"access"}),
+}
+
+
+def check_checkers(path, name, folder):
+    """Two checkers of other hands find nothing in the file, and find each of the faults that are planted in a copy."""
+    hold(archive_faults(path) == [], f"{name}: pdf_oxide says {archive_faults(path)}")
+    hold(is_accessible(path), f"{name}: outloud finds errors against PDF/UA-1")
+    for fault, (spoil, finders) in SPOILED.items():
+        spoiled = folder / "spoiled.pdf"
+        with pikepdf.open(path) as pdf:
+            spoil(pdf)
+            pdf.save(spoiled)
+        if "archive" in finders:
+            hold(archive_faults(spoiled) != [], f"pdf_oxide does not see a planted fault: {fault}")
+        if "access" in finders:
+            hold(not is_accessible(spoiled), f"outloud does not see a planted fault: {fault}")
+
+
 def in_inches(millimetres):
     return millimetres / 25.4
 
@@ -168,14 +225,16 @@ def check_confirmation(path, case, review):
 
 
 def check_numbers(path, what):
-    """The balloons of each shaft's form run from 1 without a gap."""
+    """The balloons of each shaft's form run from 1 without a gap; what one label says has one number."""
     # In the order of the file: by place on the page, the letters of the stamp would come in between.
     text = run("pdftotext", "-raw", str(path), "-").stdout
     forms = re.split(r"Axle shaft, (?:left|right)\. Numbers", text)[1:]
     hold(bool(forms), f"{what}: no form")
     for form in forms:
         numbers = [int(found) for found in re.findall(r"^(\d{1,2}) (?!Weir Yard)[A-Z][a-z]", form, re.MULTILINE)]
-        hold(numbers == list(range(1, len(numbers) + 1)) and len(numbers) >= 10, f"{what}: balloons are {numbers}")
+        once = sorted(set(numbers))
+        hold(numbers == sorted(numbers) and once == list(range(1, len(once) + 1)), f"{what}: balloons are {numbers}")
+        hold(len(once) >= 10, f"{what}: only {len(once)} balloons")
 
 
 def check_code(path, reference, folder):
@@ -214,6 +273,7 @@ def main():
             by_name = lambda paper: Path(one) / f"{review['reference']}-{paper}.pdf"
             if name in ONE_OF_EACH:
                 check_structure(by_name("packet"), name)
+                check_checkers(by_name("confirmation"), name, Path(one))
             read = check_confirmation(by_name("confirmation"), case, review)
             check_numbers(by_name("inspection-report"), name)
             check_code(by_name("packing-label"), review["reference"], Path(one))

@@ -262,26 +262,9 @@ fn stays_as_read<C: Geometry>(block: &Block<'_, C>, demand: &Demand) -> bool {
         .is_some_and(|form| (posterior.mean_of(&demand.ideal) - posterior.mean_of(&form)).abs() <= demand.tolerance)
 }
 
-/// The measurand that reads a dimension directly.
+/// The measurand that reads a dimension directly. A stud hole of the new shaft follows from its stud, whatever was read.
 pub(crate) fn measurand_of(kind: DimensionKind) -> Option<Measurand> {
-    Some(match kind {
-        DimensionKind::OverallLength => Measurand::OverallLength,
-        DimensionKind::ShoulderDistance => Measurand::ShoulderDistance,
-        DimensionKind::RaceDistance => Measurand::RaceDistance,
-        DimensionKind::BrakeOffset => Measurand::BrakeOffset,
-        DimensionKind::FlangeDiameter => Measurand::FlangeDiameter,
-        DimensionKind::FlangeThickness => Measurand::FlangeThickness,
-        DimensionKind::RegisterDiameter => Measurand::RegisterDiameter,
-        DimensionKind::RegisterHeight => Measurand::RegisterHeight,
-        DimensionKind::WheelPilotDiameter => Measurand::WheelPilotDiameter,
-        DimensionKind::WheelPilotHeight => Measurand::WheelPilotHeight,
-        DimensionKind::JournalDiameter => Measurand::JournalDiameter,
-        DimensionKind::RingSeatDiameter => Measurand::RingSeatDiameter,
-        DimensionKind::SealJournalDiameter => Measurand::SealJournalDiameter,
-        DimensionKind::BoltCircle => Measurand::BoltCircle,
-        DimensionKind::StudHole => return None,
-        DimensionKind::SplineMajorDiameter => Measurand::SplineMajorDiameter,
-    })
+    (kind != DimensionKind::StudHole).then(|| kind.own_reading())
 }
 
 /// The dimensions that follow from the parts and from those that were decided.

@@ -1,5 +1,7 @@
 //! The keys by which files, databases and people name a dimension, and its name in a sentence.
 
+use catalog::Measurand;
+
 use crate::review::DimensionKind;
 
 /// Every dimension with its key and its name, in the order in which a shaft is drawn.
@@ -49,6 +51,35 @@ impl DimensionKind {
     #[must_use]
     pub fn words(self) -> &'static str {
         KEYS.iter().find(|(known, _, _)| *known == self).map_or("", |(_, _, words)| words)
+    }
+
+    /// The reading that is the dimension itself.
+    ///
+    /// ```
+    /// use axle::{DimensionKind, Measurand};
+    ///
+    /// assert_eq!(DimensionKind::BrakeOffset.own_reading(), Measurand::BrakeOffset);
+    /// ```
+    #[must_use]
+    pub fn own_reading(self) -> Measurand {
+        match self {
+            Self::OverallLength => Measurand::OverallLength,
+            Self::ShoulderDistance => Measurand::ShoulderDistance,
+            Self::RaceDistance => Measurand::RaceDistance,
+            Self::BrakeOffset => Measurand::BrakeOffset,
+            Self::FlangeDiameter => Measurand::FlangeDiameter,
+            Self::FlangeThickness => Measurand::FlangeThickness,
+            Self::RegisterDiameter => Measurand::RegisterDiameter,
+            Self::RegisterHeight => Measurand::RegisterHeight,
+            Self::WheelPilotDiameter => Measurand::WheelPilotDiameter,
+            Self::WheelPilotHeight => Measurand::WheelPilotHeight,
+            Self::JournalDiameter => Measurand::JournalDiameter,
+            Self::RingSeatDiameter => Measurand::RingSeatDiameter,
+            Self::SealJournalDiameter => Measurand::SealJournalDiameter,
+            Self::BoltCircle => Measurand::BoltCircle,
+            Self::StudHole => Measurand::StudHole,
+            Self::SplineMajorDiameter => Measurand::SplineMajorDiameter,
+        }
     }
 
     /// The dimension that a key names.

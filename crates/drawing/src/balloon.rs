@@ -10,20 +10,20 @@ use axle::Side;
 use taken::Taken;
 
 use crate::ink::Ink;
-use crate::item::{Dimension, Drawing, Item, Stand, circle, line, text};
+use crate::item::{Drawing, Item, Stand, circle, line, text};
 use crate::lettering;
 use crate::point::{Point, Rectangle, at};
 
-/// A dimension with its number.
+/// A dimension, or a note that asks for something, with its number.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Balloon {
     /// The number in the circle.
     pub number: u32,
-    /// Name of the dimension: `overall_length`.
+    /// Name of the dimension or the note: `overall_length`.
     pub name: String,
     /// The side, where the drawing shows both.
     pub side: Option<Side>,
-    /// What the dimension says, in one line.
+    /// What it says, in one line.
     pub words: String,
     /// Whether the circle found room on the drawing.
     pub drawn: bool,
@@ -70,7 +70,7 @@ const AMONG_OTHERS: f64 = 2.0;
 /// Farther from the text than this, in millimetres, a leader ties the balloon to it.
 const TIED_FROM: f64 = 1.2;
 
-/// Gives every dimension of a drawing its balloon.
+/// Gives every dimension of a drawing its balloon, and every note that asks for something: the dimensions first.
 ///
 /// ```
 /// use drawing::{Numbers, Request, Standard, Units, View};
@@ -97,14 +97,9 @@ const TIED_FROM: f64 = 1.2;
 pub fn with_balloons(drawing: &mut Drawing, numbers: &mut Numbers) -> Vec<Balloon> {
     let style = drawing.style;
     let mut taken = Taken::by(&drawing.items, style.frame().grown(-1.0));
-    let mut dimensions: Vec<Dimension> = Vec::new();
-    for item in &drawing.items {
-        item.each_dimension(&mut |dimension| dimensions.push(dimension.clone()));
-    }
     let mut balloons = Vec::new();
-    for dimension in dimensions {
-        let number = numbers.of(&dimension.name);
-        let room = text_room(&dimension);
+    for Numbered { name, side, words, room } in numbered(&drawing.items) {
+        let number = numbers.of(&name);
         // First where nobody could take it for the balloon of another text, and not far away; then wherever there is room.
         let place = places(&room, RADIUS * style.small)
             .take(CLEARLY_ITS_OWN)
@@ -117,15 +112,40 @@ pub fn with_balloons(drawing: &mut Drawing, numbers: &mut Numbers) -> Vec<Balloo
             }
             drawing.items.extend(place.items(number, style.small));
         }
-        balloons.push(Balloon {
-            number,
-            name: dimension.name,
-            side: dimension.side,
-            words: dimension.words,
-            drawn: place.is_some(),
-        });
+        balloons.push(Balloon { number, name, side, words, drawn: place.is_some() });
     }
     balloons
+}
+
+/// What gets a number, with the room of its text.
+struct Numbered {
+    name: String,
+    side: Option<Side>,
+    words: String,
+    room: Rectangle,
+}
+
+fn numbered(items: &[Item]) -> Vec<Numbered> {
+    let dimensions = items.iter().filter_map(|item| match item {
+        Item::Dimension(dimension) => Some(Numbered {
+            name: dimension.name.clone(),
+            side: dimension.side,
+            words: dimension.words.clone(),
+            room: text_room(&dimension.items, dimension.text_middle),
+        }),
+        _ => None,
+    });
+    let notes = items.iter().filter_map(|item| match item {
+        Item::Note(note) => {
+            let mut said = Vec::new();
+            note.items.iter().for_each(|item| item.each_text(&mut |text| said.push(text)));
+            let first = said.first()?.foot;
+            let words = said.iter().map(|text| text.words.as_str()).collect::<Vec<_>>().join(" ");
+            Some(Numbered { name: note.name.to_owned(), side: None, words, room: text_room(&note.items, first) })
+        }
+        _ => None,
+    });
+    dimensions.chain(notes).collect()
 }
 
 /// A place for a balloon.
@@ -227,21 +247,16 @@ impl Place {
     }
 }
 
-/// The room of all texts of a dimension.
-fn text_room(dimension: &Dimension) -> Rectangle {
+/// The room of all texts; a point where there are none.
+fn text_room(items: &[Item], otherwise: Point) -> Rectangle {
     let mut whole: Option<Rectangle> = None;
-    for item in &dimension.items {
+    for item in items {
         item.each_text(&mut |text| {
             let room = text.room();
-            whole = Some(whole.map_or(room, |known| Rectangle {
-                left: known.left.min(room.left),
-                bottom: known.bottom.min(room.bottom),
-                right: known.right.max(room.right),
-                top: known.top.max(room.top),
-            }));
+            whole = Some(whole.map_or(room, |known| known.with(&room)));
         });
     }
-    whole.unwrap_or(Rectangle::around(dimension.text_middle, dimension.text_middle))
+    whole.unwrap_or(Rectangle::around(otherwise, otherwise))
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 //! The paper while it is drawn on: it knows what lies where, so that nothing is written over anything.
 
+use crate::cells::Cells;
 use crate::ink::Ink;
 use crate::item::{Item, Measure};
 use crate::point::{Point, Rectangle};
@@ -19,13 +20,18 @@ const BETWEEN_LINES: f64 = 7.0;
 /// Between two dimension lines that cross a part side by side.
 const BETWEEN_STEMS: f64 = 3.0;
 
+/// Side of the cells that texts and strokes are sorted into, in millimetres: about that of a text.
+const CELL: f64 = 20.0;
+
 /// Items with what they take up.
 #[derive(Debug, Clone)]
 pub struct Board {
     field: Rectangle,
     items: Vec<Item>,
-    texts: Vec<Rectangle>,
-    strokes: Vec<(Point, Point)>,
+    texts: Cells<Rectangle>,
+    strokes: Cells<(Point, Point)>,
+    /// The left end of all texts and strokes.
+    leftmost: f64,
     runs: Vec<Run>,
     silhouette: Vec<Rectangle>,
     /// The room that is drawn on.
@@ -86,6 +92,7 @@ impl Taken {
                 }
             }
             Item::Dimension(dimension) => dimension.items.iter().for_each(|item| self.add_boxes(item)),
+            Item::Note(note) => note.items.iter().for_each(|item| self.add_boxes(item)),
             _ => {}
         }
     }
@@ -119,8 +126,9 @@ impl Board {
         Self {
             field,
             items: Vec::new(),
-            texts: Vec::new(),
-            strokes: Vec::new(),
+            texts: Cells::over(field, CELL),
+            strokes: Cells::over(field, CELL),
+            leftmost: f64::INFINITY,
             runs: Vec::new(),
             silhouette: Vec::new(),
             drawn: None,
@@ -129,23 +137,25 @@ impl Board {
 
     /// Narrows the field to so much, counted from the left end of what is drawn so far.
     pub fn ends_right_at(&mut self, width: f64) {
-        let drawn = self.strokes.iter().flat_map(|(from, to)| [from.x, to.x]);
-        let written = self.texts.iter().map(|room| room.left - CLEAR);
-        let left = drawn.chain(written).fold(f64::INFINITY, f64::min);
-        if left.is_finite() {
-            self.field = Rectangle { left, right: left + width, ..self.field };
+        if self.leftmost.is_finite() {
+            self.field = Rectangle { left: self.leftmost, right: self.leftmost + width, ..self.field };
         }
     }
 
     /// Draws whatever it is, wherever it is.
     pub fn draw(&mut self, item: Item) {
         let taken = Taken::by([&item]);
-        let strokes = taken.strokes.iter().map(|(from, to)| Rectangle::around(*from, *to));
-        for room in strokes.chain(taken.texts.iter().copied()) {
+        for room in taken.texts {
             self.drawn = Some(self.drawn.map_or(room, |drawn| drawn.with(&room)));
+            self.leftmost = self.leftmost.min(room.left - CLEAR);
+            self.texts.add(&room, room);
         }
-        self.texts.extend(taken.texts);
-        self.strokes.extend(taken.strokes);
+        for (from, to) in taken.strokes {
+            let room = Rectangle::around(from, to);
+            self.drawn = Some(self.drawn.map_or(room, |drawn| drawn.with(&room)));
+            self.leftmost = self.leftmost.min(room.left);
+            self.strokes.add(&room, (from, to));
+        }
         self.runs.extend(taken.runs);
         self.items.push(item);
     }
@@ -165,16 +175,19 @@ impl Board {
     #[must_use]
     pub fn takes(&self, items: &[Item]) -> bool {
         let taken = Taken::by(items);
-        taken.runs.iter().all(|run| !self.runs.iter().any(|other| run.crowds(other)))
+        // What is quick to see comes first: most ways fail, and there are thousands.
+        taken.texts.iter().all(|room| self.field.holds(&room.grown(CLEAR)))
+            && taken.strokes.iter().all(|(from, to)| self.field.holds(&Rectangle::around(*from, *to)))
+            && taken.runs.iter().all(|run| !self.runs.iter().any(|other| run.crowds(other)))
             && taken.texts.iter().map(|room| room.grown(CLEAR)).all(|room| {
-                self.field.holds(&room)
-                    && !self.texts.iter().any(|other| apart(room).overlaps(other))
-                    && !self.silhouette.iter().any(|other| room.overlaps(other))
-                    && !self.strokes.iter().any(|(from, to)| room.is_crossed(*from, *to))
+                let apart = apart(room);
+                !self.silhouette.iter().any(|other| room.overlaps(other))
+                    && !self.texts.any_near(&apart, |other| apart.overlaps(other))
+                    && !self.strokes.any_near(&room, |(from, to)| room.is_crossed(*from, *to))
             })
             && taken.strokes.iter().all(|(from, to)| {
-                let around = Rectangle::around(*from, *to);
-                self.field.holds(&around) && !self.texts.iter().any(|room| room.grown(CLEAR).is_crossed(*from, *to))
+                let around = Rectangle::around(*from, *to).grown(CLEAR);
+                !self.texts.any_near(&around, |room| room.grown(CLEAR).is_crossed(*from, *to))
             })
     }
 

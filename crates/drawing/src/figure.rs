@@ -7,7 +7,7 @@ use crate::ink::INKS;
 use crate::item::Drawing;
 use crate::stress_plot::style_rules;
 use crate::style::{Standard, Style, Units};
-use crate::svg::{escaped, write_body};
+use crate::svg::{escaped, frame_room, write_body};
 
 /// The drawing as an SVG element for a page that holds [`figure_styles`].
 ///
@@ -16,17 +16,20 @@ use crate::svg::{escaped, write_body};
 #[must_use]
 pub fn svg_figure(drawing: &Drawing, prefix: &str) -> String {
     let mut out = String::with_capacity(96 * 1024);
-    let (width, height) = drawing.style.paper;
+    // The page has an edge of its own.
+    let room = frame_room(drawing);
+    let (left, top) = (room.left, drawing.style.paper.1 - room.top);
+    let (width, height) = (room.width(), room.height());
     let prefix = escaped(prefix);
     // Writing to a string cannot fail; the results carry no news.
     let _ = write!(
         out,
-        "<svg class=\"draughted {}\" viewBox=\"0 0 {width} {height}\" role=\"img\" aria-labelledby=\"{prefix}drawing-title\">\n\
+        "<svg class=\"draughted {}\" viewBox=\"{left} {top} {width} {height}\" role=\"img\" aria-labelledby=\"{prefix}drawing-title\">\n\
          <title id=\"{prefix}drawing-title\">{}</title>\n",
         scope(drawing.style.standard),
         escaped(&drawing.title)
     );
-    write_body(&mut out, drawing, &prefix);
+    write_body(&mut out, drawing, room, &prefix);
     out.push_str("</svg>\n");
     out
 }

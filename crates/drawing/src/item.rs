@@ -58,6 +58,17 @@ pub enum Item {
     },
     /// A dimension with everything that it is drawn with.
     Dimension(Dimension),
+    /// A note that asks for something, with its leader or frame.
+    Note(Note),
+}
+
+/// A note that asks for something that an inspector looks at.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Note {
+    /// Its name, alone in its drawing: `flange_fillet`.
+    pub name: &'static str,
+    /// Its lines, arrowheads and texts.
+    pub items: Vec<Item>,
 }
 
 /// A line of text.
@@ -228,6 +239,7 @@ impl Item {
             Self::Circle { centre, radius, .. } => chords(*centre, *radius, (0.0, 360.0), found),
             Self::Hatch { lines } => lines.iter().for_each(|(from, to)| found(*from, *to)),
             Self::Dimension(dimension) => dimension.items.iter().for_each(|item| item.each_stroke(found)),
+            Self::Note(note) => note.items.iter().for_each(|item| item.each_stroke(found)),
             Self::Text(_) => {}
         }
     }
@@ -237,6 +249,7 @@ impl Item {
         match self {
             Self::Text(text) => found(text),
             Self::Dimension(dimension) => dimension.items.iter().for_each(|item| item.each_text(found)),
+            Self::Note(note) => note.items.iter().for_each(|item| item.each_text(found)),
             _ => {}
         }
     }

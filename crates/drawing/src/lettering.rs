@@ -13,6 +13,10 @@ const BETWEEN: f64 = 2.0;
 /// The glyph of a character; a box where there is none.
 #[must_use]
 pub fn glyph(character: char) -> &'static Glyph {
+    // The printable characters of ASCII lead the table without a gap; nearly every letter of a drawing is one of them.
+    if (' '..='~').contains(&character) {
+        return &glyphs::GLYPHS[character as usize - ' ' as usize].1;
+    }
     let found = glyphs::GLYPHS.binary_search_by(|(known, _)| known.cmp(&character));
     found.map_or(&glyphs::BOX, |at| &glyphs::GLYPHS[at].1)
 }
@@ -57,6 +61,9 @@ mod tests {
         assert!(glyphs::GLYPHS.windows(2).all(|pair| pair[0].0 < pair[1].0));
         for character in ' '..='~' {
             assert!(!std::ptr::eq(glyph(character), &glyphs::BOX), "{character}");
+        }
+        for (character, own) in &glyphs::GLYPHS {
+            assert!(std::ptr::eq(glyph(*character), own), "{character}");
         }
     }
 

@@ -7,6 +7,7 @@
 mod arrow;
 mod balloon;
 mod board;
+mod cells;
 mod column;
 mod dimension;
 mod dxf;
@@ -31,7 +32,7 @@ pub use balloon::{Balloon, Numbers, with_balloons};
 pub use dxf::dxf;
 pub use figure::{figure_styles, svg_figure};
 pub use ink::{INKS, Ink};
-pub use item::{Dimension, Drawing, Item, Measure, Text};
+pub use item::{Dimension, Drawing, Item, Measure, Note, Text};
 pub use label::{Closeness, in_words, limits_in_words};
 pub use point::{Point, Rectangle};
 pub use shape::{
@@ -40,6 +41,6 @@ pub use shape::{
 pub use solid::{StepError, StepUnit};
 pub use solid_shaft::{MissingSize, SolidRefusal, SolidShaft, StepRequest, step};
 pub use stress_plot::{stress_figure, stress_plot};
-pub use style::{Standard, Style, Units};
-pub use svg::svg;
+pub use style::{Roughness, Standard, Style, Units};
+pub use svg::{svg, svg_of_frame};
 pub use view::{FACE_RUNOUT_MM, Request, View, draw};

@@ -1,6 +1,6 @@
 //! Items moved over the paper, and the room that they take.
 
-use crate::item::{Dimension, Item, Measure, Text};
+use crate::item::{Dimension, Item, Measure, Note, Text};
 use crate::point::{Point, Rectangle};
 
 /// An item moved by so much.
@@ -15,6 +15,9 @@ pub fn moved(item: Item, x: f64, y: f64) -> Item {
         Item::Text(text) => Item::Text(Text { foot: text.foot.by(x, y), ..text }),
         Item::Hatch { lines } => {
             Item::Hatch { lines: lines.into_iter().map(|(from, to)| (from.by(x, y), to.by(x, y))).collect() }
+        }
+        Item::Note(note) => {
+            Item::Note(Note { items: note.items.into_iter().map(|item| moved(item, x, y)).collect(), ..note })
         }
         Item::Dimension(dimension) => Item::Dimension(Dimension {
             measure: match dimension.measure {

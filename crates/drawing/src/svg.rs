@@ -6,7 +6,7 @@ use std::fmt::Write;
 use crate::ink::{INKS, Ink};
 use crate::item::{Dimension, Drawing, Item, Text};
 use crate::lettering::{self, glyph};
-use crate::point::Point;
+use crate::point::{Point, Rectangle, at};
 
 /// The drawing as an SVG document, in millimetres.
 ///
@@ -14,24 +14,43 @@ use crate::point::Point;
 /// size is known, `data-mm`. Text is drawn in strokes, so that it looks alike everywhere; what it says stands in `aria-label`.
 #[must_use]
 pub fn svg(drawing: &Drawing) -> String {
-    let mut out = String::with_capacity(96 * 1024);
     let (width, height) = drawing.style.paper;
+    within(drawing, Rectangle::around(at(0.0, 0.0), at(width, height)))
+}
+
+/// The drawing as [`svg`] has it, without the edge of the paper around its frame: for a page that has an edge of its own.
+#[must_use]
+pub fn svg_of_frame(drawing: &Drawing) -> String {
+    within(drawing, frame_room(drawing))
+}
+
+/// The frame with its line, half of which lies outside of it.
+pub(crate) fn frame_room(drawing: &Drawing) -> Rectangle {
+    drawing.style.frame().grown(0.5 * drawing.style.thick)
+}
+
+fn within(drawing: &Drawing, room: Rectangle) -> String {
+    let mut out = String::with_capacity(96 * 1024);
+    let (left, top) = (room.left, drawing.style.paper.1 - room.top);
+    let (width, height) = (room.width(), room.height());
     let title = escaped(&drawing.title);
     // Writing to a string cannot fail; the results carry no news.
     let _ = write!(
         out,
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} {height}\" \
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" viewBox=\"{left} {top} {width} {height}\" \
          role=\"img\" aria-labelledby=\"drawing-title\">\n<title id=\"drawing-title\">{title}</title>\n"
     );
     out.push_str(&sheet_of_styles(drawing));
-    write_body(&mut out, drawing, "");
+    write_body(&mut out, drawing, room, "");
     out.push_str("</svg>\n");
     out
 }
 
 /// Everything between the styles and the end. Every id begins with the prefix.
-pub(crate) fn write_body(out: &mut String, drawing: &Drawing, prefix: &str) {
-    let (width, height) = drawing.style.paper;
+pub(crate) fn write_body(out: &mut String, drawing: &Drawing, room: Rectangle, prefix: &str) {
+    let paper_height = drawing.style.paper.1;
+    let (left, top) = (room.left, paper_height - room.top);
+    let (width, height) = (room.width(), room.height());
     let mut used = BTreeSet::new();
     for item in &drawing.items {
         item.each_text(&mut |text| used.extend(text.words.chars()));
@@ -41,9 +60,10 @@ pub(crate) fn write_body(out: &mut String, drawing: &Drawing, prefix: &str) {
         let _ = writeln!(out, "<path id=\"{prefix}g{:x}\" d=\"{}\"/>", *character as u32, glyph(*character).strokes);
     }
     out.push_str("</defs>\n");
-    let _ = writeln!(out, "<rect class=\"paper\" width=\"{width}\" height=\"{height}\"/>");
+    let corner = if (left, top) == (0.0, 0.0) { String::new() } else { format!(" x=\"{left}\" y=\"{top}\"") };
+    let _ = writeln!(out, "<rect class=\"paper\"{corner} width=\"{width}\" height=\"{height}\"/>");
     // The display list runs upwards, SVG downwards.
-    let _ = writeln!(out, "<g transform=\"matrix(1 0 0 -1 0 {height})\">");
+    let _ = writeln!(out, "<g transform=\"matrix(1 0 0 -1 0 {paper_height})\">");
     for item in &drawing.items {
         write_item(out, item, prefix);
     }
@@ -119,6 +139,7 @@ fn write_item(out: &mut String, item: &Item, prefix: &str) {
         }
         Item::Text(text) => write_text(out, text, prefix),
         Item::Dimension(dimension) => write_dimension(out, dimension, prefix),
+        Item::Note(note) => note.items.iter().for_each(|item| write_item(out, item, prefix)),
     }
 }
 

@@ -1,6 +1,6 @@
 //! What stands on every page: whose paper it is, of which order, how far it may be trusted.
 
-use axle::{CAUTIONS, Reason, Verdict};
+use axle::{CAUTIONS, Reason, Review, Verdict};
 use serde::Serialize;
 
 use crate::job::{Job, PageSize};
@@ -48,6 +48,8 @@ pub struct Frame {
     pub verdict: &'static str,
     /// Why it must not be made, or what is not known.
     pub open: Vec<String>,
+    /// The first of that, without what would change it, and how much more there is.
+    pub open_in_brief: Vec<String>,
     /// The cautions.
     pub cautions: Vec<&'static str>,
 }
@@ -76,6 +78,7 @@ impl Frame {
                 open.push(words);
             }
         }
+        let open_in_brief = in_brief(review, &open);
         let what = paper.map_or("Papers", Paper::title);
         Self {
             title: format!("{what}, {}", review.reference),
@@ -100,9 +103,27 @@ impl Frame {
             stopped: review.verdict == Verdict::Stop,
             verdict: verdict_words(review.verdict),
             open,
+            open_in_brief,
             cautions: CAUTIONS.to_vec(),
         }
     }
+}
+
+/// So many of the open matters stand on a paper that has little room.
+const BRIEFLY: usize = 2;
+
+/// The first open matters without their remedies, for a paper that has no room for all.
+fn in_brief(review: &Review, open: &[String]) -> Vec<String> {
+    let stops = review.reasons.iter().filter(|reason| reason.verdict == Verdict::Stop);
+    let stops: Vec<String> = stops.map(|reason| sentence(&reason.words)).collect();
+    let rest = open.iter().skip(stops.len()).cloned();
+    let mut brief: Vec<String> = stops.iter().cloned().chain(rest).take(BRIEFLY).collect();
+    match open.len().saturating_sub(BRIEFLY) {
+        0 => {}
+        1 => brief.push("One thing more, which the confirmation has.".to_owned()),
+        more => brief.push(format!("{more} things more, which the confirmation lists.")),
+    }
+    brief
 }
 
 /// A reason, and what would change it.

@@ -1,30 +1,8 @@
 //! Words and numbers as they stand on the papers.
 
-use axle::{Basis, DimensionKind, FittedSize, FittedSpline, Measurand, OverPins, PartKind, Side, TrimPlan, Verdict};
-use drawing::{Closeness, SizeBasis, Style, in_words, limits_in_words};
+use axle::{Basis, DimensionKind, FittedSize, FittedSpline, OverPins, PartKind, Side, TrimPlan, Verdict};
+use drawing::{Closeness, Roughness, SizeBasis, Style, Units, in_words, limits_in_words};
 use quantity::{Length, LengthExt};
-
-/// The reading that is the dimension itself.
-pub fn own_reading(kind: DimensionKind) -> Measurand {
-    match kind {
-        DimensionKind::OverallLength => Measurand::OverallLength,
-        DimensionKind::ShoulderDistance => Measurand::ShoulderDistance,
-        DimensionKind::RaceDistance => Measurand::RaceDistance,
-        DimensionKind::BrakeOffset => Measurand::BrakeOffset,
-        DimensionKind::FlangeDiameter => Measurand::FlangeDiameter,
-        DimensionKind::FlangeThickness => Measurand::FlangeThickness,
-        DimensionKind::RegisterDiameter => Measurand::RegisterDiameter,
-        DimensionKind::RegisterHeight => Measurand::RegisterHeight,
-        DimensionKind::WheelPilotDiameter => Measurand::WheelPilotDiameter,
-        DimensionKind::WheelPilotHeight => Measurand::WheelPilotHeight,
-        DimensionKind::JournalDiameter => Measurand::JournalDiameter,
-        DimensionKind::RingSeatDiameter => Measurand::RingSeatDiameter,
-        DimensionKind::SealJournalDiameter => Measurand::SealJournalDiameter,
-        DimensionKind::BoltCircle => Measurand::BoltCircle,
-        DimensionKind::StudHole => Measurand::StudHole,
-        DimensionKind::SplineMajorDiameter => Measurand::SplineMajorDiameter,
-    }
-}
 
 /// How close a dimension is made: what is ground or fits a part gets a decimal more.
 pub fn closeness(kind: DimensionKind) -> Closeness {
@@ -73,6 +51,22 @@ pub fn over_pins(spline: &FittedSpline, over: &OverPins, style: &Style) -> Strin
         limits(over.least, over.most, Closeness::Ground, style)
     } else {
         format!("{}, nominal: the limits are the shop's", size(over.most, Closeness::Ground, style))
+    }
+}
+
+/// The roughness of a surface, as the drawing has it: `Ra 32 µin`.
+pub fn roughness(of: Roughness, style: &Style) -> String {
+    let one = |units| {
+        let style = Style::of(style.standard, units);
+        format!("{} {}", style.roughness(of).replace(" TO ", "–"), style.roughness_unit())
+    };
+    match style.units {
+        Units::Dual { inches_first } => {
+            let (inch, metric) = (one(Units::Inch), one(Units::Millimetre));
+            let (first, second) = if inches_first { (inch, metric) } else { (metric, inch) };
+            format!("{first} [{}]", second.trim_start_matches("Ra "))
+        }
+        units => one(units),
     }
 }
 
@@ -134,7 +128,17 @@ pub fn capitalised(words: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{percent, sentence};
+    use drawing::{Roughness, Standard, Style, Units};
+
+    use super::{percent, roughness, sentence};
+
+    #[test]
+    fn a_roughness_has_the_units_of_the_paper() {
+        let both = Units::Dual { inches_first: true };
+        assert_eq!(roughness(Roughness::Ground, &Style::of(Standard::Asme, Units::Inch)), "Ra 32 µin");
+        assert_eq!(roughness(Roughness::UnderSeal, &Style::of(Standard::Iso, Units::Millimetre)), "Ra 0.2–0.5 µm");
+        assert_eq!(roughness(Roughness::UnderSeal, &Style::of(Standard::Asme, both)), "Ra 8–20 µin [0.2–0.5 µm]");
+    }
 
     #[test]
     fn a_probability_is_never_rounded_up_to_certainty() {

@@ -40,6 +40,9 @@ pub(super) fn write(
                 line(writer, owner, Ink::Hatch, *from, *to);
             }
         }
+        Item::Note(note) => {
+            note.items.iter().for_each(|item| write(writer, owner, item, next_dimension, (scale, factor)));
+        }
         Item::Dimension(one) => {
             dimension(writer, owner, one, &super::block_name(*next_dimension), (scale, factor));
             *next_dimension += 1;

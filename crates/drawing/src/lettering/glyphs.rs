@@ -15,7 +15,7 @@ pub struct Glyph {
 }
 
 /// Stands for a character that has no glyph.
-pub const BOX: Glyph = glyph(5.0, 0.0, "M0 0L5 0L5 10L0 10L0 0");
+pub static BOX: Glyph = glyph(5.0, 0.0, "M0 0L5 0L5 10L0 10L0 0");
 
 const fn glyph(width: f64, depth: f64, strokes: &'static str) -> Glyph {
     Glyph { width, depth, strokes }
@@ -23,7 +23,7 @@ const fn glyph(width: f64, depth: f64, strokes: &'static str) -> Glyph {
 
 /// Every character, in the order of Unicode.
 #[rustfmt::skip]
-pub const GLYPHS: [(char, Glyph); 112] = [
+pub static GLYPHS: [(char, Glyph); 112] = [
     (' ', glyph(3.0, 0.0, "")),
     ('!', glyph(0.6, 0.0, "M0.3 10L0.3 3M0.3 0L0.3 0.6")),
     ('"', glyph(2.0, 0.0, "M0.3 10L0.3 7.6M1.7 10L1.7 7.6")),

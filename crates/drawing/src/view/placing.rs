@@ -1,7 +1,7 @@
 //! What a view has drawn, and what found no room.
 
 use crate::board::Board;
-use crate::item::Item;
+use crate::item::{Item, Note};
 use crate::moved::{moved, room_of};
 use crate::point::Rectangle;
 use crate::shape::Size;
@@ -53,6 +53,11 @@ impl Placing {
         if self.has_given_up() || !self.board.place(ways) {
             self.left_off.push(what.to_owned());
         }
+    }
+
+    /// Places a note that asks for something, under a name.
+    pub fn named_note(&mut self, name: &'static str, what: &str, ways: impl IntoIterator<Item = Vec<Item>>) {
+        self.note(what, ways.into_iter().map(|items| vec![Item::Note(Note { name, items })]));
     }
 
     pub fn finish(self) -> Picture {

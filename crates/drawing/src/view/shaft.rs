@@ -278,7 +278,7 @@ impl Shaft<'_> {
             ));
             items
         });
-        self.placing.note("runout of the wheel face", ways);
+        self.placing.named_note("face_runout", "runout of the wheel face", ways);
     }
 
     /// Fillets and the hard case.
@@ -304,7 +304,7 @@ impl Shaft<'_> {
             let words = label(size, RADIUS, Manner::Exact, Closeness::Turned, style);
             let words = Label { boxed: false, ..words };
             let ways = fan(style, tip, &words, LeaderEnd::Arrow, &[-60.0, -45.0, -70.0, -30.0, -20.0, -110.0, -130.0]);
-            self.placing.note(size.words, ways);
+            self.placing.named_note(size.name, size.words, ways);
         }
         if self.shape.case.is_some() {
             let spline = self.step(StepKind::Spline);
@@ -312,7 +312,7 @@ impl Shaft<'_> {
             let place = |share: f64| spline.from_mm + share * (spline.to_mm - spline.from_mm);
             let tips = [0.5, 0.1, 0.9].map(|share| self.on(place(share), spline.outer_mm, -1.0).by(0.0, -1.3));
             let ways = tips.iter().flat_map(|tip| fan(style, *tip, &words, LeaderEnd::Arrow, &DOWNWARDS));
-            self.placing.note("hard case", ways);
+            self.placing.named_note("case_hardness", "hard case", ways);
         }
     }
 }

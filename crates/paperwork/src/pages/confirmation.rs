@@ -6,8 +6,7 @@ use serde::Serialize;
 
 use crate::job::Job;
 use crate::wording::{
-    basis, capitalised, closeness, cut_long, fitted, limits, over_pins, own_reading, part_words, percent, sentence,
-    size, with_side,
+    basis, capitalised, closeness, cut_long, fitted, limits, over_pins, part_words, percent, sentence, size, with_side,
 };
 
 /// The confirmation.
@@ -189,7 +188,7 @@ fn confirmed(job: &Job<'_>, dimension: &Dimension, style: &Style) -> ConfirmedSi
         .readings
         .iter()
         .find(|reading| {
-            reading.measurand == own_reading(dimension.kind) && reading.side == dimension.side && is_changed(reading)
+            reading.measurand == dimension.kind.own_reading() && reading.side == dimension.side && is_changed(reading)
         })
         .map(|reading| reading.written.clone());
     ConfirmedSize {

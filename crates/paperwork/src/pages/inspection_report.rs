@@ -2,12 +2,12 @@
 //! gauge, and room for what was found.
 
 use axle::Side;
-use drawing::{Closeness, ShaftShape, Size, Style, in_words, limits_in_words};
+use drawing::{Closeness, Roughness, ShaftShape, Size, Style, in_words, limits_in_words};
 use serde::Serialize;
 
 use super::shop_drawing::Drawings;
 use crate::job::Job;
-use crate::wording::{capitalised, over_pins, size};
+use crate::wording::{capitalised, over_pins, roughness, size};
 
 /// The inspection report.
 #[derive(Debug, Clone, Serialize)]
@@ -28,7 +28,7 @@ pub struct InspectedShaft {
 /// One characteristic.
 #[derive(Debug, Clone, Serialize)]
 pub struct Characteristic {
-    /// The number of its balloon; none where the drawing says it in words.
+    /// The number of its balloon, or of the one that it shares; none where the drawing says it in a table or not at all.
     pub number: Option<u32>,
     /// What it is.
     pub what: String,
@@ -77,11 +77,14 @@ fn rows(job: &Job<'_>, drawings: &Drawings, side: Side) -> Vec<Characteristic> {
     let mut balloons: Vec<_> = own.flat_map(|sheet| &sheet.balloons).collect();
     balloons.sort_by_key(|balloon| balloon.number);
     balloons.dedup_by_key(|balloon| balloon.number);
-    let mut rows: Vec<Characteristic> = balloons
-        .into_iter()
-        .map(|balloon| {
-            let found = sizes.iter().find(|size| size.name == balloon.name).copied();
-            Characteristic {
+    let mut said = in_words_only(job, &shape, &style);
+    let mut rows = Vec::new();
+    for balloon in balloons {
+        let found = sizes.iter().find(|size| size.name == balloon.name).copied();
+        let note = said.iter().position(|one| one.own == balloon.name);
+        rows.push(match note.map(|at| said.remove(at).row) {
+            Some(row) => Characteristic { number: Some(balloon.number), ..row },
+            None => Characteristic {
                 number: Some(balloon.number),
                 what: found.map_or_else(|| unlisted(&balloon.name), |size| capitalised(size.words)),
                 requirement: match found {
@@ -91,13 +94,27 @@ fn rows(job: &Job<'_>, drawings: &Drawings, side: Side) -> Vec<Characteristic> {
                 },
                 gauge: found.map_or("caliper", gauge),
                 assumed: found.is_some_and(|size| size.basis == drawing::SizeBasis::Assumed),
-            }
-        })
-        .collect();
+            },
+        });
+        // What the same label says besides the size has the same number.
+        let (beside, rest) = said.into_iter().partition(|one: &Said| one.beside == balloon.name);
+        said = rest;
+        let numbered = |one: Said| Characteristic { number: Some(balloon.number), ..one.row };
+        rows.extend(Vec::into_iter(beside).map(numbered));
+    }
     let has_stud_hole = rows.iter().any(|row| row.what == "Stud hole");
-    let words_only = in_words_only(job, &shape, &style);
-    rows.extend(words_only.into_iter().filter(|row| !(has_stud_hole && row.what == "Stud holes")));
+    let unnumbered = said.into_iter().map(|one| one.row);
+    rows.extend(unnumbered.filter(|row| !(has_stud_hole && row.what == "Stud holes")));
     rows
+}
+
+/// A characteristic that the drawing says in a note or a table.
+struct Said {
+    /// The name of the note.
+    own: &'static str,
+    /// The dimension whose label says it, too.
+    beside: &'static str,
+    row: Characteristic,
 }
 
 fn requirement(size: &Size, style: &Style) -> Option<String> {
@@ -148,15 +165,18 @@ fn gauge(size: &Size) -> &'static str {
 }
 
 /// What the drawing says in its notes and tables and not with a dimension.
-fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Characteristic> {
+fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Said> {
     let mut rows = Vec::new();
-    let mut add = |what: &str, requirement: String, gauge, assumed| {
-        rows.push(Characteristic { number: None, what: what.to_owned(), requirement, gauge, assumed });
+    let mut add = |(own, beside), what: &str, requirement: String, gauge, assumed| {
+        let row = Characteristic { number: None, what: what.to_owned(), requirement, gauge, assumed };
+        rows.push(Said { own, beside, row });
     };
+    let nowhere = ("", "");
     for fillet in [&shape.flange_fillet, &shape.shoulder_fillet] {
         if let Some(value) = fillet.value_mm {
             let assumed = fillet.basis == drawing::SizeBasis::Assumed;
             add(
+                (fillet.name, ""),
                 &capitalised(fillet.words),
                 format!("radius {}", in_words(value, Closeness::Turned, style)),
                 "radius gauge",
@@ -165,6 +185,7 @@ fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Charac
         }
     }
     add(
+        ("face_runout", ""),
         "Runout, wheel face to journal",
         format!("{} at most", in_words(drawing::FACE_RUNOUT_MM, Closeness::Turned, style)),
         "dial indicator",
@@ -172,9 +193,10 @@ fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Charac
     );
     if let (Some(holes), Some((least, most))) = (shape.holes, shape.stud_hole.limits_mm) {
         let limits = limits_in_words(least, most, Closeness::Ground, style);
-        add("Stud holes", format!("{holes} of {limits}"), "plug gauge", false);
+        add(nowhere, "Stud holes", format!("{holes} of {limits}"), "plug gauge", false);
     }
     add(
+        ("", "stud_hole"),
         "Position of the stud holes",
         format!("within a zone of Ø {}", in_words(shape.hole_position_mm, Closeness::Turned, style)),
         "hole gauge",
@@ -183,24 +205,40 @@ fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Charac
     if let Some(spline) = &job.review.fitted.spline {
         if let Some(over) = spline.over_pins {
             add(
+                nowhere,
                 &format!("Spline over pins of {}", size(over.pin, Closeness::Ground, style)),
                 over_pins(spline, &over, style),
                 "pins, micrometer",
                 false,
             );
         }
-        add("Spline, number of teeth", spline.teeth.to_string(), "count", false);
+        add(nowhere, "Spline, number of teeth", spline.teeth.to_string(), "count", false);
     }
     if let Some(case) = &shape.case {
-        add("Hardness of the case", format!("{} HRC at least", case.rockwell_c), "Rockwell C", false);
+        let hardness = format!("{} HRC at least", case.rockwell_c);
+        add(("case_hardness", ""), "Hardness of the case", hardness, "Rockwell C", false);
         let depth = in_words(case.depth.drawn(0.0), Closeness::Turned, style);
         if case.depth.is_known() {
-            add("Depth of the case in the body", depth, "test piece", case.depth.basis == drawing::SizeBasis::Assumed);
+            let assumed = case.depth.basis == drawing::SizeBasis::Assumed;
+            add(("", "case_hardness"), "Depth of the case in the body", depth, "test piece", assumed);
         }
     }
-    add("Finish of bearing and ring seat", "Ra 0.8 µm at most (32 µin)".to_owned(), "roughness tester", false);
-    add("Finish of the seal journal", "Ra 0.2 to 0.5 µm (8 to 20 µin)".to_owned(), "roughness tester", false);
-    add("Cracks", "no indication".to_owned(), "magnetic particles", false);
-    add("Mark of the side and the order", format!("{}, {}", job.review.reference, shape.side.words()), "eye", false);
+    let ground = format!("{} at most", roughness(Roughness::Ground, style));
+    let under_seal = roughness(Roughness::UnderSeal, style);
+    for (beside, what, requirement) in [
+        ("journal_diameter", "Finish of the journal", ground.clone()),
+        ("ring_seat_diameter", "Finish of the ring seat", ground),
+        ("seal_journal_diameter", "Finish of the seal journal", under_seal),
+    ] {
+        add(("", beside), what, requirement, "roughness tester", false);
+    }
+    add(nowhere, "Cracks", "no indication".to_owned(), "magnetic particles", false);
+    add(
+        nowhere,
+        "Mark of the side and the order",
+        format!("{}, {}", job.review.reference, shape.side.words()),
+        "eye",
+        false,
+    );
     rows
 }

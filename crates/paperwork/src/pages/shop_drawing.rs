@@ -66,7 +66,7 @@ impl Drawings {
             sheets.push(DrawnSheet {
                 words: format!("{}. {}.", drawn.title, dimensions.join("; ")),
                 side: (view == View::Shaft).then_some(side),
-                svg: drawing::svg(&drawn),
+                svg: drawing::svg_of_frame(&drawn),
                 title: drawn.title,
                 balloons,
             });

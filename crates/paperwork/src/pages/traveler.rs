@@ -4,11 +4,11 @@
 //! runs from the flange fillet to the end of the spline, and the seats are ground after it.
 
 use axle::{BrakeKind, DimensionKind, Retainer, Side};
-use drawing::Closeness;
+use drawing::{Closeness, Roughness};
 use serde::Serialize;
 
 use crate::job::Job;
-use crate::wording::{capitalised, closeness, cut_long, fitted, limits, over_pins, size, with_side};
+use crate::wording::{capitalised, closeness, cut_long, fitted, limits, over_pins, roughness, size, with_side};
 
 /// The traveler.
 #[derive(Debug, Clone, Serialize)]
@@ -169,7 +169,11 @@ fn route(job: &Job<'_>, sides: &[Side]) -> Vec<Operation> {
             ..operation("Temper and straighten", "V-blocks, dial indicator")
         },
         Operation {
-            notes: vec![note("Ra 0.8 µm at most on bearing and ring seat, 0.2 to 0.5 µm on the seal journal.")],
+            notes: vec![format!(
+                "{} at most on bearing and ring seat, {} on the seal journal.",
+                roughness(Roughness::Ground, &style),
+                roughness(Roughness::UnderSeal, &style)
+            )],
             sizes: of(&[D::JournalDiameter, D::RingSeatDiameter, D::SealJournalDiameter]),
             hold: true,
             ..operation("Grind the seats", "micrometer, roughness tester")

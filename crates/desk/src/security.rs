@@ -11,7 +11,7 @@ use axum::http::header::{
     CACHE_CONTROL, CONTENT_SECURITY_POLICY, HOST, HeaderName, HeaderValue, ORIGIN, REFERRER_POLICY,
     STRICT_TRANSPORT_SECURITY, X_CONTENT_TYPE_OPTIONS, X_FRAME_OPTIONS,
 };
-use axum::http::{HeaderMap, Method};
+use axum::http::{HeaderMap, Method, StatusCode};
 use axum::middleware::{self, Next};
 use axum::response::Response;
 use tower_http::catch_panic::CatchPanicLayer;
@@ -37,10 +37,15 @@ pub(crate) fn layered(desk: Desk, router: Router) -> Router {
 
 async fn gate(State(desk): State<Desk>, request: Request, next: Next) -> Response {
     let refused = refused(&desk, request.method(), request.headers());
+    let (method, path) = (request.method().clone(), request.uri().path().to_owned());
     let mut response = match refused {
         Some(error) => shell::refusal(&Viewer::stranger(), request.headers(), &error),
-        None => next.run(request).await,
+        None => {
+            let headers = request.headers().clone();
+            shell::dressed(&Viewer::stranger(), &headers, next.run(request).await)
+        }
     };
+    log(&method, &path, response.status());
     let headers = response.headers_mut();
     let mut set = |name: HeaderName, value: &'static str| {
         headers.entry(name).or_insert(HeaderValue::from_static(value));
@@ -57,6 +62,17 @@ async fn gate(State(desk): State<Desk>, request: Request, next: Next) -> Respons
         set(STRICT_TRANSPORT_SECURITY, "max-age=31536000");
     }
     response
+}
+
+/// What was changed and what was refused is written to the log; who looked at what is not, unless somebody looks for a fault.
+/// What stands behind the question mark of an address, and what a form holds, is never written.
+fn log(method: &Method, path: &str, status: StatusCode) {
+    let status = status.as_u16();
+    if *method == Method::POST || status >= 500 {
+        tracing::info!(%method, path, status);
+    } else {
+        tracing::debug!(%method, path, status);
+    }
 }
 
 /// Why a request is not even looked at.
@@ -94,4 +110,48 @@ fn is_this_machine(host: &str) -> bool {
         _ => host,
     };
     matches!(name, "127.0.0.1" | "localhost" | "[::1]")
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use axum::Router;
+    use axum::body::Body;
+    use axum::http::{Request, StatusCode};
+    use axum::routing::get;
+    use http_body_util::BodyExt;
+    use jiff::Timestamp;
+    use tower::ServiceExt;
+
+    use crate::desk::{Access, Desk, DeskOptions};
+
+    async fn breaks() -> &'static str {
+        if Timestamp::now() > Timestamp::UNIX_EPOCH {
+            panic!("the page about weir yards is broken");
+        }
+        "whole"
+    }
+
+    #[tokio::test]
+    async fn a_page_that_breaks_is_a_page_and_the_desk_goes_on() {
+        let folder = tempfile::tempdir().unwrap();
+        let book = book::Book::open(&folder.path().join("orders.db").display().to_string(), Timestamp::UNIX_EPOCH);
+        let shop_folder = folder.path().join("shop");
+        let clock = Arc::new(|| Timestamp::UNIX_EPOCH);
+        let options = DeskOptions { book: book.await.unwrap(), shop_folder, clock, access: Access::Open };
+        let desk = Desk::open(options).await.unwrap();
+        let pages = Router::new().route("/breaks", get(breaks)).route("/whole", get(async || "whole"));
+        let router = super::layered(desk, pages);
+        for _ in 0..3 {
+            let request = Request::get("/breaks").header("host", "localhost").body(Body::empty()).unwrap();
+            let answer = router.clone().oneshot(request).await.unwrap();
+            assert_eq!(answer.status(), StatusCode::INTERNAL_SERVER_ERROR);
+            assert!(answer.headers().contains_key("content-security-policy"));
+            let page = String::from_utf8(answer.into_body().collect().await.unwrap().to_bytes().to_vec()).unwrap();
+            assert!(page.contains("the desk could not answer") && !page.contains("weir yards"), "{page}");
+            let request = Request::get("/whole").header("host", "localhost").body(Body::empty()).unwrap();
+            assert_eq!(router.clone().oneshot(request).await.unwrap().status(), StatusCode::OK);
+        }
+    }
 }

@@ -11,7 +11,7 @@ use axum::http::header::{
     CACHE_CONTROL, CONTENT_SECURITY_POLICY, HOST, HeaderName, HeaderValue, ORIGIN, REFERRER_POLICY,
     STRICT_TRANSPORT_SECURITY, X_CONTENT_TYPE_OPTIONS, X_FRAME_OPTIONS,
 };
-use axum::http::{HeaderMap, Method, StatusCode};
+use axum::http::{HeaderMap, Method};
 use axum::middleware::{self, Next};
 use axum::response::Response;
 use tower_http::catch_panic::CatchPanicLayer;
@@ -37,7 +37,6 @@ pub(crate) fn layered(desk: Desk, router: Router) -> Router {
 
 async fn gate(State(desk): State<Desk>, request: Request, next: Next) -> Response {
     let refused = refused(&desk, request.method(), request.headers());
-    let (method, path) = (request.method().clone(), request.uri().path().to_owned());
     let mut response = match refused {
         Some(error) => shell::refusal(&Viewer::stranger(), request.headers(), &error),
         None => {
@@ -45,7 +44,6 @@ async fn gate(State(desk): State<Desk>, request: Request, next: Next) -> Respons
             shell::dressed(&Viewer::stranger(), &headers, next.run(request).await)
         }
     };
-    log(&method, &path, response.status());
     let headers = response.headers_mut();
     let mut set = |name: HeaderName, value: &'static str| {
         headers.entry(name).or_insert(HeaderValue::from_static(value));
@@ -62,17 +60,6 @@ async fn gate(State(desk): State<Desk>, request: Request, next: Next) -> Respons
         set(STRICT_TRANSPORT_SECURITY, "max-age=31536000");
     }
     response
-}
-
-/// What was changed and what was refused is written to the log; who looked at what is not, unless somebody looks for a fault.
-/// What stands behind the question mark of an address, and what a form holds, is never written.
-fn log(method: &Method, path: &str, status: StatusCode) {
-    let status = status.as_u16();
-    if *method == Method::POST || status >= 500 {
-        tracing::info!(%method, path, status);
-    } else {
-        tracing::debug!(%method, path, status);
-    }
 }
 
 /// Why a request is not even looked at.

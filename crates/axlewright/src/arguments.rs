@@ -28,6 +28,8 @@ Examples:
       show where one size comes from
   axlewright spline --teeth 30 --pitch 24/48 --angle 45
       every diameter, width and size over pins of a spline
+  axlewright desk
+      open the order desk of an invented shop in a browser
   axlewright help check
       show everything about one command";
 
@@ -197,6 +199,7 @@ pub enum Command {
     Learn(LearnArguments),
 
     /// Open the order desk in a browser
+    #[command(after_long_help = crate::desk::EXAMPLES)]
     Desk(DeskArguments),
 
     /// Keep orders in a book: import, list, check, back up, review again
@@ -214,7 +217,7 @@ pub enum Command {
     #[command(after_long_help = MAN_EXAMPLES)]
     Man {
         /// The command; without it, the page of the whole program
-        #[arg(value_parser = ["check", "explain", "draw", "plot", "spline", "fit", "bolt-circle", "bearing", "stud", "simulate", "learn", "book", "completions", "man", "schema"])]
+        #[arg(value_parser = ["check", "explain", "draw", "plot", "spline", "fit", "bolt-circle", "bearing", "stud", "simulate", "learn", "desk", "book", "completions", "man", "schema"])]
         command: Option<String>,
     },
 

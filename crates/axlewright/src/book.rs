@@ -2,6 +2,7 @@
 
 mod arguments;
 mod import;
+mod owner;
 mod whole_book;
 
 use std::io;
@@ -35,6 +36,7 @@ pub fn book(arguments: &BookArguments, streams: &mut Streams) -> io::Result<Exit
             BookCommand::Import(files) => import::import(place, files, &who, streams).await,
             BookCommand::Backup { file } => whole_book::backup(place, file, streams).await,
             BookCommand::Restore { file } => whole_book::restore(place, file, &who, streams).await,
+            BookCommand::Owner { name } => owner::owner(place, name, &who, streams).await,
             BookCommand::Export { folder } => whole_book::export(place, folder, streams).await,
         }
     })

@@ -13,11 +13,11 @@ use crate::exit_status::ExitStatus;
 use crate::intake::Unread;
 use crate::report::{Page, plain_block};
 
-/// The two streams that the program writes to.
+/// The two streams that the program writes to. Neither is held locked, since the desk writes its log from other threads.
 #[derive(Debug)]
 pub struct Streams {
-    out: AutoStream<io::StdoutLock<'static>>,
-    error: AutoStream<io::StderrLock<'static>>,
+    out: AutoStream<io::Stdout>,
+    error: AutoStream<io::Stderr>,
     columns: usize,
 }
 
@@ -28,11 +28,7 @@ impl Streams {
         let columns = terminal_size::terminal_size_of(io::stdout())
             .map_or(Page::WIDEST, |(width, _)| usize::from(width.0))
             .clamp(Page::NARROWEST, Page::WIDEST);
-        Self {
-            out: AutoStream::new(io::stdout().lock(), colour),
-            error: AutoStream::new(io::stderr().lock(), colour),
-            columns,
-        }
+        Self { out: AutoStream::new(io::stdout(), colour), error: AutoStream::new(io::stderr(), colour), columns }
     }
 
     /// Columns of the page.

@@ -1,7 +1,7 @@
 //! Makes a small book with something in every table, to be kept for the tests of later versions.
 //!
 //! ```sh
-//! cargo run -p book --example kept_book -- schema-2.db schema-2.backup
+//! cargo run -p book --example kept_book -- schema-3.db schema-3.backup
 //! ```
 #![allow(clippy::unwrap_used, reason = "an example that makes files for tests")]
 
@@ -52,6 +52,8 @@ async fn make(place: &str, backup: Option<String>) {
     book.add_photo(1, &picture, "flange.png", "the flange", &desk, at(6)).await.unwrap();
     book.keep_draft(account, "order 2", "half a line", 1, at(7)).await.unwrap();
     book.keep_view(account, &SavedView { name: "all".to_owned(), request: ListRequest::default() }).await.unwrap();
+    let owner = Person::new("Morwen Ostrey", Role::Owner);
+    book.make_token("accounts", Role::ReadOnly, &owner, at(7)).await.unwrap();
     if let Some(backup) = backup {
         book.backup(backup.as_ref(), at(8)).await.unwrap();
     }

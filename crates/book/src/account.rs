@@ -9,7 +9,7 @@ use crate::error::BookError;
 use crate::event::{EventKind, LogEnd};
 use crate::order::next_number;
 use crate::password::secret_of;
-use crate::person::Person;
+use crate::person::{PROGRAM, Person};
 use crate::role::Role;
 use crate::search::words::folded;
 
@@ -55,10 +55,14 @@ pub(crate) fn name_key(name: &str) -> String {
     folded(name).split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-fn check_name(name: &str) -> Result<&str, BookError> {
+/// A name that an account or a token may have.
+pub(crate) fn check_name(name: &str) -> Result<&str, BookError> {
     let name = name.trim();
+    if name.to_lowercase().ends_with(PROGRAM.trim()) {
+        return Err(BookError::refused("only the name of a program ends like that", "a name without (program)"));
+    }
     if name.is_empty() || name.chars().count() > 60 || name.chars().any(char::is_control) {
-        return Err(BookError::refused("that is no name for an account", "a name of 1 to 60 characters"));
+        return Err(BookError::refused("that is no name", "a name of 1 to 60 characters"));
     }
     Ok(name)
 }
@@ -191,6 +195,14 @@ impl Book {
         let rows = self.database.rows(&format!("SELECT {COLUMNS} FROM account ORDER BY number"), &[]).await?;
         rows.iter().map(Account::of_row).collect()
     }
+}
+
+/// Programs and guests keep nothing of their own.
+pub(crate) fn must_be_an_account(number: i64) -> Result<(), BookError> {
+    if number > 0 {
+        return Ok(());
+    }
+    Err(BookError::refused("only an account keeps drafts and views", "the same by somebody who has signed in"))
 }
 
 async fn account_in(transaction: &mut Transaction, number: i64) -> Result<Account, BookError> {

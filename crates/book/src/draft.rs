@@ -3,6 +3,7 @@
 use jiff::Timestamp;
 
 use crate::Book;
+use crate::account::must_be_an_account;
 use crate::error::BookError;
 use crate::placing::must_be_short;
 
@@ -36,6 +37,7 @@ impl Book {
         base: i64,
         now: Timestamp,
     ) -> Result<(), BookError> {
+        must_be_an_account(account)?;
         must_be_short("topic", topic, 200)?;
         must_be_short("draft", words, LONGEST_DRAFT)?;
         let mut transaction = self.database.write().await?;

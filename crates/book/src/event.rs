@@ -30,6 +30,8 @@ pub enum EventKind {
     Inspected,
     AccountMade,
     AccountChanged,
+    TokenMade,
+    TokenRevoked,
     RereviewBegun,
     RereviewFinished,
     Restored,
@@ -38,7 +40,7 @@ pub enum EventKind {
 
 impl EventKind {
     /// Every kind.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 15] = [
         Self::Placed,
         Self::Revised,
         Self::Moved,
@@ -48,6 +50,8 @@ impl EventKind {
         Self::Inspected,
         Self::AccountMade,
         Self::AccountChanged,
+        Self::TokenMade,
+        Self::TokenRevoked,
         Self::RereviewBegun,
         Self::RereviewFinished,
         Self::Restored,
@@ -67,6 +71,8 @@ impl EventKind {
             Self::Inspected => "inspected",
             Self::AccountMade => "account made",
             Self::AccountChanged => "account changed",
+            Self::TokenMade => "token made",
+            Self::TokenRevoked => "token revoked",
             Self::RereviewBegun => "re-review begun",
             Self::RereviewFinished => "re-review finished",
             Self::Restored => "restored",

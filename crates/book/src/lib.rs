@@ -39,6 +39,7 @@ mod session;
 mod state;
 mod tables;
 mod takeover;
+mod token;
 
 use jiff::Timestamp;
 
@@ -66,6 +67,7 @@ pub use search::list::{Cursor, ListRequest, OrderList, Sort};
 pub use session::{Session, SignIn, SignInOutcome};
 pub use state::{MOVES, Move, Need, State};
 pub use takeover::{ExportedOrder, read_export};
+pub use token::Token;
 
 use database::{Database, Place};
 

@@ -3,6 +3,9 @@
 use crate::error::BookError;
 use crate::role::Role;
 
+/// What stands behind the name of a program that holds a token, and behind no account's name.
+pub(crate) const PROGRAM: &str = " (program)";
+
 /// Somebody who does something to the book.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Person {

@@ -3,6 +3,7 @@
 use serde_json::{Value as Json, json};
 
 use crate::Book;
+use crate::account::must_be_an_account;
 use crate::error::BookError;
 use crate::judgement::Judgement;
 use crate::placing::must_be_short;
@@ -25,6 +26,7 @@ impl Book {
     ///
     /// It has no name, or the database refuses.
     pub async fn keep_view(&self, account: i64, view: &SavedView) -> Result<(), BookError> {
+        must_be_an_account(account)?;
         let name = view.name.trim();
         must_be_short("name", name, 200)?;
         if name.is_empty() {

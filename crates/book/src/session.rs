@@ -133,7 +133,7 @@ impl Book {
                 "an account that the owner has made active",
             ));
         }
-        let token = token()?;
+        let token = random_token()?;
         let expires_at = later(now, IDLE);
         let mut transaction = self.database.write().await?;
         transaction.write("DELETE FROM session WHERE expires_at <= $1", &[now.into()]).await?;
@@ -253,7 +253,7 @@ fn later(time: Timestamp, by: SignedDuration) -> Timestamp {
 }
 
 /// A token of 32 random bytes from the operating system.
-fn token() -> Result<String, BookError> {
+pub(crate) fn random_token() -> Result<String, BookError> {
     let mut bytes = [0_u8; 32];
     getrandom::fill(&mut bytes).map_err(|error| BookError::Unexpected {
         problem: format!("the operating system gives no random bytes: {error}"),

@@ -65,6 +65,11 @@ pub(crate) const TABLES: &[Table] = &[
     ),
     table("photo_picture", &["photo_number", "picture", "thumbnail"], &["photo_number"]),
     table("account", &["number", "name", "name_key", "role", "secret", "active", "created_at"], &["number"]),
+    table(
+        "token",
+        &["number", "name", "name_key", "role", "token_digest", "made_at", "made_by", "revoked_at", "used_on"],
+        &["number"],
+    ),
     table("sign_in", &["number", "at", "name", "name_key", "address", "outcome"], &["number"]),
     table("draft", &["account_number", "topic", "words", "base", "saved_at"], &["account_number", "topic"]),
     table("saved_view", &["account_number", "name", "body"], &["account_number", "name"]),

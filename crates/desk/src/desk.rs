@@ -1,11 +1,12 @@
 //! What every page of the desk needs.
 
 use std::path::PathBuf;
-use std::sync::Arc;
+use std::sync::{Arc, PoisonError, RwLock};
 
 use book::{Account, Book, MarkedCatalog};
 use jiff::Timestamp;
 
+use crate::door::Door;
 use crate::error::DeskError;
 use crate::measuring::Measures;
 use crate::presence::Presence;
@@ -59,6 +60,8 @@ struct Inner {
     access: Access,
     /// As whom an open desk works.
     host: Option<Account>,
+    door: Door,
+    notice: RwLock<Option<Arc<str>>>,
     workings: Workings,
 }
 
@@ -71,7 +74,7 @@ struct Workings {
 }
 
 /// The account of an open desk.
-const HOST: &str = "This desk";
+pub const HOST: &str = "This desk";
 
 impl Desk {
     /// Opens the desk. An open desk works as an account of its own, which it makes in a new book; nobody knows its password.
@@ -87,6 +90,7 @@ impl Desk {
             Access::Accounts { .. } => None,
             Access::Open => Some(host_of(&book, clock()).await?),
         };
+        let door = Door::new(host.is_none() && book.is_first_run().await?)?;
         let inner = Inner {
             book,
             shop,
@@ -96,6 +100,8 @@ impl Desk {
             clock,
             access,
             host,
+            door,
+            notice: RwLock::default(),
             workings: Workings::default(),
         };
         let desk = Self { inner: Arc::new(inner) };
@@ -159,6 +165,29 @@ impl Desk {
     #[must_use]
     pub fn access(&self) -> Access {
         self.inner.access
+    }
+
+    /// The code that makes the first account at `/first-run`; none where there is an account, or nobody signs in. Show it only to
+    /// whoever started the desk.
+    #[must_use]
+    pub fn first_run_code(&self) -> Option<&str> {
+        self.door().code()
+    }
+
+    /// Puts a line on top of every page, or takes it away.
+    pub fn set_notice(&self, notice: Option<&str>) {
+        let mut told = self.inner.notice.write().unwrap_or_else(PoisonError::into_inner);
+        *told = notice.map(Arc::from);
+    }
+
+    /// The line on top of every page.
+    pub(crate) fn notice(&self) -> Option<Arc<str>> {
+        self.inner.notice.read().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    /// The door: who is let in, and how soon again.
+    pub(crate) fn door(&self) -> &Door {
+        &self.inner.door
     }
 
     /// The account of an open desk; none where people sign in.

@@ -29,6 +29,12 @@ pub enum DeskError {
         /// Who may.
         accepted: String,
     },
+    /// There is too much to do at this moment.
+    #[error("{problem}\n  accepted: the same in a few seconds")]
+    Busy {
+        /// Of what.
+        problem: String,
+    },
     /// The book refuses or fails.
     #[error(transparent)]
     Book(#[from] BookError),
@@ -67,6 +73,7 @@ impl DeskError {
             Self::NotFound { .. } => StatusCode::NOT_FOUND,
             Self::NotAllowed { .. } => StatusCode::FORBIDDEN,
             Self::Failed { .. } => StatusCode::INTERNAL_SERVER_ERROR,
+            Self::Busy { .. } => StatusCode::SERVICE_UNAVAILABLE,
             Self::Book(error) => match error {
                 BookError::NotFound { .. } => StatusCode::NOT_FOUND,
                 BookError::NotAllowed { .. } => StatusCode::FORBIDDEN,

@@ -12,6 +12,7 @@
 mod api;
 mod assets;
 mod desk;
+mod door;
 mod effects;
 mod error;
 mod files;
@@ -33,10 +34,10 @@ mod simulating;
 mod viewer;
 mod words;
 
-pub use desk::{Access, Clock, Desk, DeskOptions};
+pub use desk::{Access, Clock, Desk, DeskOptions, HOST};
 pub use error::DeskError;
 pub use routes::{Entry, Who, table};
-pub use serve::{TlsFiles, serve};
+pub use serve::{Patience, Tls, TlsFiles, serve};
 
 use axum::Router;
 use axum::middleware;

@@ -1,5 +1,7 @@
 //! The pages, one topic a file. Each registers its routes.
 
+mod account;
+mod accounts;
 mod calculators;
 mod catalog;
 mod export;
@@ -19,6 +21,7 @@ mod order_photos;
 mod orders;
 mod second_entry;
 mod settings;
+mod sign_in;
 mod simulator;
 
 use crate::assets;
@@ -30,6 +33,9 @@ type Topic = fn(Routes) -> Routes;
 /// Every topic.
 pub(crate) const TOPICS: &[Topic] = &[
     assets::routes,
+    sign_in::routes,
+    account::routes,
+    accounts::routes,
     calculators::routes,
     orders::routes,
     order::routes,

@@ -3,14 +3,14 @@
 use axum::Router;
 use axum::extract::{DefaultBodyLimit, Request, State};
 use axum::handler::Handler;
-use axum::http::header::{ACCEPT, AUTHORIZATION, COOKIE};
-use axum::http::{HeaderMap, Method};
+use axum::http::header::{ACCEPT, AUTHORIZATION, COOKIE, WWW_AUTHENTICATE};
+use axum::http::{HeaderMap, HeaderValue, Method, StatusCode};
 use axum::middleware::{self, Next};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{MethodRouter, get, post};
-use book::Role;
+use book::{Account, Role};
 
-use crate::desk::Desk;
+use crate::desk::{Access, Desk};
 use crate::error::DeskError;
 use crate::measuring::Asker;
 use crate::pages;
@@ -117,8 +117,13 @@ pub fn table(desk: Desk) -> Vec<Entry> {
     all(desk).table
 }
 
-/// The name of the cookie that holds a session.
-pub(crate) const SESSION_COOKIE: &str = "axlewright_session";
+/// The name of the cookie that holds a session. Over TLS the browser itself sees to it that nobody but this very host has set it.
+pub(crate) fn session_cookie(desk: &Desk) -> &'static str {
+    match desk.access() {
+        Access::Accounts { secure: true } => "__Host-axlewright_session",
+        Access::Accounts { secure: false } | Access::Open => "axlewright_session",
+    }
+}
 
 /// Finds out who asks, and lets through who may.
 async fn guard(State((desk, who)): State<(Desk, Who)>, mut request: Request, next: Next) -> Response {
@@ -147,22 +152,40 @@ async fn guard(State((desk, who)): State<(Desk, Who)>, mut request: Request, nex
     let response = next.run(request).await;
     match response.extensions().get::<shell::Refused>() {
         Some(refused) => shell::refusal(&viewer, &headers, &refused.0),
-        None => response,
+        None => shell::dressed(&viewer, &headers, response),
     }
 }
 
 /// Who asks: by the open door, the token of an integration, or the cookie of a session.
 async fn viewer_of(desk: &Desk, headers: &HeaderMap) -> Result<Viewer, DeskError> {
     if let Some(host) = desk.host() {
-        return Ok(Viewer { account: Some(host.clone()), through: Through::OpenDoor });
+        return Ok(Viewer { account: Some(host.clone()), through: Through::OpenDoor, notice: desk.notice() });
     }
-    if headers.contains_key(AUTHORIZATION) {
-        return Ok(Viewer::stranger());
+    let (account, through) = if let Some(sent) = headers.get(AUTHORIZATION) {
+        (program(desk, sent).await?, Through::Token)
+    } else if let Some(token) = cookie(headers, session_cookie(desk)) {
+        (desk.book().session(token, desk.now()).await?, Through::Session)
+    } else {
+        (None, Through::Nothing)
+    };
+    let through = if account.is_some() { through } else { Through::Nothing };
+    Ok(Viewer { account, through, notice: desk.notice() })
+}
+
+/// The program behind a token, as an account that keeps nothing of its own; none where the token is worth nothing.
+async fn program(desk: &Desk, sent: &HeaderValue) -> Result<Option<Account>, DeskError> {
+    let Some((scheme, secret)) = sent.to_str().ok().and_then(|sent| sent.split_once(' ')) else { return Ok(None) };
+    if !scheme.eq_ignore_ascii_case("bearer") {
+        return Ok(None);
     }
-    let Some(token) = cookie(headers, SESSION_COOKIE) else { return Ok(Viewer::stranger()) };
-    let account = desk.book().session(token, desk.now()).await?;
-    let through = if account.is_some() { Through::Session } else { Through::Nothing };
-    Ok(Viewer { account, through })
+    let token = desk.book().token(secret.trim(), desk.now()).await?;
+    Ok(token.map(|token| Account {
+        number: 0,
+        name: token.person().name,
+        role: token.role,
+        active: true,
+        created_at: token.made_at,
+    }))
 }
 
 /// The value of a cookie.
@@ -179,12 +202,15 @@ pub(crate) fn cookie<'h>(headers: &'h HeaderMap, name: &str) -> Option<&'h str> 
 
 /// A page sends to the sign-in and back; the JSON interface says what is missing.
 fn must_sign_in(request: &Request) -> Response {
-    if shell::wants_json(request.headers(), request.uri()) {
+    // A program that sends a token is never sent to a page, and hears what its token is worth.
+    if request.headers().contains_key(AUTHORIZATION) || shell::wants_json(request.headers(), request.uri()) {
         let error = DeskError::NotAllowed {
-            problem: "nobody is signed in".to_owned(),
+            problem: "nobody is signed in, or the token is worth nothing".to_owned(),
             accepted: "the header `Authorization: Bearer` with the token of an integration".to_owned(),
         };
-        return (axum::http::StatusCode::UNAUTHORIZED, shell::problem_json(&error)).into_response();
+        let mut response = shell::problem_as(StatusCode::UNAUTHORIZED, &error);
+        response.headers_mut().insert(WWW_AUTHENTICATE, HeaderValue::from_static("Bearer realm=\"axlewright\""));
+        return response;
     }
     let back = request.uri().path_and_query().map_or("/", |path| path.as_str());
     let back = if request.method() == Method::GET { back } else { "/" };

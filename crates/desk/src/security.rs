@@ -39,7 +39,10 @@ async fn gate(State(desk): State<Desk>, request: Request, next: Next) -> Respons
     let refused = refused(&desk, request.method(), request.headers());
     let mut response = match refused {
         Some(error) => shell::refusal(&Viewer::stranger(), request.headers(), &error),
-        None => next.run(request).await,
+        None => {
+            let headers = request.headers().clone();
+            shell::dressed(&Viewer::stranger(), &headers, next.run(request).await)
+        }
     };
     let headers = response.headers_mut();
     let mut set = |name: HeaderName, value: &'static str| {
@@ -94,4 +97,48 @@ fn is_this_machine(host: &str) -> bool {
         _ => host,
     };
     matches!(name, "127.0.0.1" | "localhost" | "[::1]")
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use axum::Router;
+    use axum::body::Body;
+    use axum::http::{Request, StatusCode};
+    use axum::routing::get;
+    use http_body_util::BodyExt;
+    use jiff::Timestamp;
+    use tower::ServiceExt;
+
+    use crate::desk::{Access, Desk, DeskOptions};
+
+    async fn breaks() -> &'static str {
+        if Timestamp::now() > Timestamp::UNIX_EPOCH {
+            panic!("the page about weir yards is broken");
+        }
+        "whole"
+    }
+
+    #[tokio::test]
+    async fn a_page_that_breaks_is_a_page_and_the_desk_goes_on() {
+        let folder = tempfile::tempdir().unwrap();
+        let book = book::Book::open(&folder.path().join("orders.db").display().to_string(), Timestamp::UNIX_EPOCH);
+        let shop_folder = folder.path().join("shop");
+        let clock = Arc::new(|| Timestamp::UNIX_EPOCH);
+        let options = DeskOptions { book: book.await.unwrap(), shop_folder, clock, access: Access::Open };
+        let desk = Desk::open(options).await.unwrap();
+        let pages = Router::new().route("/breaks", get(breaks)).route("/whole", get(async || "whole"));
+        let router = super::layered(desk, pages);
+        for _ in 0..3 {
+            let request = Request::get("/breaks").header("host", "localhost").body(Body::empty()).unwrap();
+            let answer = router.clone().oneshot(request).await.unwrap();
+            assert_eq!(answer.status(), StatusCode::INTERNAL_SERVER_ERROR);
+            assert!(answer.headers().contains_key("content-security-policy"));
+            let page = String::from_utf8(answer.into_body().collect().await.unwrap().to_bytes().to_vec()).unwrap();
+            assert!(page.contains("the desk could not answer") && !page.contains("weir yards"), "{page}");
+            let request = Request::get("/whole").header("host", "localhost").body(Body::empty()).unwrap();
+            assert_eq!(router.clone().oneshot(request).await.unwrap().status(), StatusCode::OK);
+        }
+    }
 }

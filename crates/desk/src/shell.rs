@@ -3,8 +3,9 @@
 use std::sync::Arc;
 
 use axum::http::header::CONTENT_TYPE;
-use axum::http::{HeaderMap, Uri};
+use axum::http::{HeaderMap, StatusCode, Uri};
 use axum::response::{IntoResponse, Response};
+use book::Role;
 use maud::{DOCTYPE, Markup, html};
 use serde_json::json;
 
@@ -67,6 +68,7 @@ pub(crate) fn page(viewer: &Viewer, place: Place, title: &str, body: &Markup) ->
                         (who(viewer))
                     }
                 }
+                @if let Some(notice) = &viewer.notice { p .notice.told #told data-part role="status" { (notice) } }
                 main #main tabindex="-1" { (body) }
                 footer .foot {
                     p { (axle::CAUTIONS[0]) " " (axle::CAUTIONS[1]) }
@@ -85,6 +87,7 @@ fn who(viewer: &Viewer) -> Markup {
             @if viewer.through == Through::OpenDoor {
                 span title="Everybody who reaches this desk works as its owner" { "open desk" }
             } @else {
+                @if account.role == Role::Owner { a href="/accounts" { "Accounts" } }
                 a href="/account" { (account.name) }
                 span .role { (account.role.words()) }
                 form method="post" action="/sign-out" { button .quiet { "Sign out" } }
@@ -112,12 +115,43 @@ pub(crate) fn wants_json(headers: &HeaderMap, uri: &Uri) -> bool {
 
 /// A refusal for whoever asked: a page for people, a problem in JSON for programs.
 pub(crate) fn refusal(viewer: &Viewer, headers: &HeaderMap, error: &DeskError) -> Response {
-    let status = error.status();
+    refusal_as(error.status(), viewer, headers, error)
+}
+
+/// An answer of the frame around the handlers, such as that a form could not be read or is too long, in the same dress as every
+/// other refusal. Everything else stays as it is.
+pub(crate) fn dressed(viewer: &Viewer, headers: &HeaderMap, response: Response) -> Response {
+    let status = response.status();
+    let kind = response.headers().get(CONTENT_TYPE).and_then(|kind| kind.to_str().ok()).unwrap_or_default();
+    let is_bare = kind.is_empty() || kind.starts_with("text/plain");
+    if !is_bare || !(status.is_client_error() || status.is_server_error()) {
+        return response;
+    }
+    let (problem, accepted) = match status {
+        StatusCode::METHOD_NOT_ALLOWED => ("this address does not take what was sent to it", "a form of the desk"),
+        StatusCode::PAYLOAD_TOO_LARGE => {
+            ("what was sent is too long", "a form of at most 2 MiB, a photo of at most 20 MiB")
+        }
+        StatusCode::UNSUPPORTED_MEDIA_TYPE => {
+            ("what was sent is not of the kind that is taken here", "a form of the desk")
+        }
+        StatusCode::REQUEST_TIMEOUT => {
+            ("what was sent did not come whole in time", "the same over a better connection")
+        }
+        status if status.is_server_error() => {
+            ("the desk could not answer; nothing was half written", "the same once more")
+        }
+        _ => ("what was sent cannot be read", "a form of the desk, with every field that stands in it"),
+    };
+    refusal_as(status, viewer, headers, &DeskError::refused(problem, accepted))
+}
+
+fn refusal_as(status: StatusCode, viewer: &Viewer, headers: &HeaderMap, error: &DeskError) -> Response {
     if status.is_server_error() {
         tracing::error!(status = status.as_u16(), problem = %error, "a request failed");
     }
     if !accepts_html(headers) {
-        return (status, problem_json(error)).into_response();
+        return problem_as(status, error);
     }
     let (problem, accepted) = error.parts();
     let heading = match status.as_u16() {
@@ -141,8 +175,12 @@ pub(crate) fn refusal(viewer: &Viewer, headers: &HeaderMap, error: &DeskError) -
 
 /// A refusal as RFC 9457 writes problems.
 pub(crate) fn problem_json(error: &DeskError) -> Response {
+    problem_as(error.status(), error)
+}
+
+/// The same with a status that says more than the error.
+pub(crate) fn problem_as(status: StatusCode, error: &DeskError) -> Response {
     let (problem, accepted) = error.parts();
-    let status = error.status();
     let body = json!({
         "title": status.canonical_reason(),
         "status": status.as_u16(),

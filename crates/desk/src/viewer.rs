@@ -1,8 +1,10 @@
 //! Who looks at a page.
 
 use std::convert::Infallible;
+use std::net::{IpAddr, Ipv4Addr, SocketAddr};
+use std::sync::Arc;
 
-use axum::extract::FromRequestParts;
+use axum::extract::{ConnectInfo, FromRequestParts};
 use axum::http::request::Parts;
 use book::{Account, Person, Role};
 
@@ -26,12 +28,14 @@ pub(crate) struct Viewer {
     pub account: Option<Account>,
     /// How they said so.
     pub through: Through,
+    /// What every page tells at this moment, such as how far the demonstration is.
+    pub notice: Option<Arc<str>>,
 }
 
 impl Viewer {
     /// Somebody who has not signed in.
     pub fn stranger() -> Self {
-        Self { account: None, through: Through::Nothing }
+        Self { account: None, through: Through::Nothing, notice: None }
     }
 
     /// The person whose name is written beside what they do.
@@ -60,5 +64,18 @@ impl<S: Sync> FromRequestParts<S> for Viewer {
 
     async fn from_request_parts(parts: &mut Parts, _state: &S) -> Result<Self, Infallible> {
         Ok(parts.extensions.get::<Self>().cloned().unwrap_or_else(Self::stranger))
+    }
+}
+
+/// From which address a request comes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Peer(pub IpAddr);
+
+impl<S: Sync> FromRequestParts<S> for Peer {
+    type Rejection = Infallible;
+
+    async fn from_request_parts(parts: &mut Parts, _state: &S) -> Result<Self, Infallible> {
+        let known = parts.extensions.get::<ConnectInfo<SocketAddr>>();
+        Ok(Self(known.map_or(IpAddr::V4(Ipv4Addr::UNSPECIFIED), |ConnectInfo(address)| address.ip().to_canonical())))
     }
 }

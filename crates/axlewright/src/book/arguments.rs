@@ -23,6 +23,8 @@ Examples:
       make the same book in another place, be it a file or a server
   axlewright book rereview --catalog our-catalog
       review all open orders with a catalog that has changed, and show which verdicts change
+  axlewright book owner Morwen --book orders.db < password.txt
+      make the account that makes all the others, or set its password when it is forgotten
 
 Exit status:
   0  done; the book is sound, or no verdict changed
@@ -80,6 +82,12 @@ pub enum BookCommand {
 
     /// Review all open orders once more, and show which verdicts change
     Rereview(Rereview),
+
+    /// Make an owner's account, or give it another password, which is read from standard input
+    Owner {
+        /// The name to sign in with
+        name: String,
+    },
 }
 
 /// Arguments of `book check`.

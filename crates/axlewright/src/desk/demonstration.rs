@@ -1,4 +1,12 @@
-//! The demonstration that the program carries with it: an invented shop and its orders.
+//! The demonstration that the program carries with it: an invented shop, its orders, and what became of them.
+
+mod story;
+mod telling;
+
+use std::path::{Path, PathBuf};
+
+use desk::{Desk, DeskError};
+use jiff::Timestamp;
 
 /// The orders: name of the file and sheet.
 pub const ORDERS: [(&str, &str); 26] = [
@@ -38,3 +46,94 @@ pub const SHOP: [(&str, &str); 5] = [
     ("logo.svg", include_str!("../../../../demo/shop/logo.svg")),
     ("shop.toml", include_str!("../../../../demo/shop/shop.toml")),
 ];
+
+/// The folder of the demonstration: where the user's programs keep their data.
+///
+/// # Errors
+///
+/// The folder cannot be made.
+pub fn folder() -> Result<PathBuf, DeskError> {
+    let set = |name: &str| std::env::var_os(name).map(PathBuf::from).filter(|path| path.is_absolute());
+    let data = set("XDG_DATA_HOME")
+        .or_else(|| set("HOME").map(|home| home.join(".local").join("share")))
+        .or_else(|| set("LOCALAPPDATA"))
+        .unwrap_or_else(std::env::temp_dir);
+    let folder = data.join("axlewright").join("demonstration");
+    made(&folder)?;
+    Ok(folder)
+}
+
+fn made(folder: &Path) -> Result<(), DeskError> {
+    std::fs::create_dir_all(folder).map_err(|error| refused(folder, &error))
+}
+
+fn refused(path: &Path, error: &std::io::Error) -> DeskError {
+    DeskError::Refused {
+        problem: format!("{}: {error}", path.display()),
+        accepted: "a folder that this user may write to; the environment variable XDG_DATA_HOME names another one"
+            .to_owned(),
+    }
+}
+
+/// Puts what was entered so far aside, under a name with the time, and says where it is now.
+///
+/// # Errors
+///
+/// Something cannot be renamed.
+pub fn put_aside(folder: &Path) -> Result<Vec<PathBuf>, DeskError> {
+    let stamp = Timestamp::now().strftime("%Y%m%d-%H%M%S").to_string();
+    let mut moved = Vec::new();
+    for name in ["orders.db", "orders.db-wal", "orders.db-shm", "shop"] {
+        let from = folder.join(name);
+        if !from.exists() {
+            continue;
+        }
+        // The files beside a database are found by its name.
+        let to = folder.join(name.replacen("orders", &format!("orders-{stamp}"), 1).replacen(
+            "shop",
+            &format!("shop-{stamp}"),
+            1,
+        ));
+        std::fs::rename(&from, &to).map_err(|error| refused(&from, &error))?;
+        moved.push(to);
+    }
+    Ok(moved)
+}
+
+/// Writes the files of the shop that are not there. One that was changed stays.
+///
+/// # Errors
+///
+/// A file cannot be written.
+pub fn write_shop(folder: &Path) -> Result<(), DeskError> {
+    for (name, text) in SHOP {
+        let path = folder.join(name);
+        if let Some(parent) = path.parent() {
+            made(parent)?;
+        }
+        if !path.exists() {
+            std::fs::write(&path, text).map_err(|error| refused(&path, &error))?;
+        }
+    }
+    Ok(())
+}
+
+/// Begins to take the orders in, while the desk is open already; every page says how far it is.
+pub fn begin(desk: &Desk) {
+    let desk = desk.clone();
+    tokio::spawn(async move {
+        let outcome = fill(&desk).await;
+        let failed = outcome.err().map(|error| format!("The demonstration is not whole: {error}"));
+        if let Some(problem) = &failed {
+            tracing::error!(problem);
+        }
+        desk.set_notice(failed.as_deref());
+    });
+}
+
+async fn fill(desk: &Desk) -> Result<(), DeskError> {
+    let progress = |done: usize, of: usize| {
+        desk.set_notice(Some(&format!("The demonstration is being made: {done} of {of} things have happened so far.")));
+    };
+    telling::tell(desk.book(), &desk.catalog(), Timestamp::now(), progress).await
+}

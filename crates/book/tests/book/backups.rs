@@ -185,7 +185,7 @@ fn a_damaged_backup_is_refused_before_anything_is_kept() {
         }
         // The place is still good for the whole backup.
         Book::restore(&path, &place, &owner(), at(8)).await.unwrap();
-        std::fs::write(&damaged, pack(&text.replace("\"schema\":2", "\"schema\":99"))).unwrap();
+        std::fs::write(&damaged, pack(&text.replace("\"schema\":3", "\"schema\":99"))).unwrap();
         let newer = Book::restore(&damaged, &bench.other_place().await, &owner(), at(8)).await.unwrap_err();
         assert!(matches!(newer, BookError::Newer { found: 99, .. } | BookError::Refused { .. }), "{newer}");
     });

@@ -19,3 +19,4 @@ mod search;
 mod server;
 mod takeovers;
 mod tls;
+mod tokens;

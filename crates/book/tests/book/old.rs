@@ -1,9 +1,12 @@
 //! Books of earlier schemas are brought forward and are whole.
 
-use book::{Book, ListRequest, State};
+use book::{Book, ListRequest, Role, State};
 
 use crate::both::{at, by_hand, customer, demo, desk, floor, owner, place_sound, reviewed, run};
 use crate::server;
+
+/// The schemas of which a book is kept.
+const EARLIER: [u8; 2] = [1, 2];
 
 fn kept(name: &str) -> String {
     format!("{}/tests/old/{name}", env!("CARGO_MANIFEST_DIR"))
@@ -40,43 +43,54 @@ async fn is_whole_and_goes_on(book: &Book) {
     assert_eq!(book.reading_history(1).await.unwrap().last().unwrap().was.as_deref(), Some("0.425 in"));
     assert_eq!(place_sound(book, "Q-0900").await.number, 3);
     assert!(book.rereviews(1).await.unwrap().is_empty());
+    let (token, secret) = book.make_token("accounts", Role::ReadOnly, &owner(), at(54)).await.unwrap();
+    assert_eq!(book.token(&secret, at(55)).await.unwrap().map(|found| found.number), Some(token.number));
     assert!(book.check(None).await.unwrap().is_sound());
 }
 
 #[test]
-fn a_file_of_schema_1_is_brought_forward() {
+fn files_of_earlier_schemas_are_brought_forward() {
     run(async {
-        let folder = tempfile::tempdir().unwrap();
-        let place = folder.path().join("orders.db");
-        std::fs::copy(kept("schema-1.db"), &place).unwrap();
-        let place = place.display().to_string();
-        let book = Book::open_existing(&place, at(40)).await.unwrap();
-        is_whole_and_goes_on(&book).await;
-        book.close().await;
-        // Once it is brought forward it is opened like any other.
-        Book::open_existing(&place, at(60)).await.unwrap().check(None).await.unwrap();
-    });
-}
-
-#[test]
-fn a_server_of_schema_1_is_brought_forward() {
-    run(async {
-        let place = server::shared().new_database().await;
-        by_hand(&place, &std::fs::read_to_string(kept("schema-1.sql")).unwrap()).await;
-        is_whole_and_goes_on(&Book::open_existing(&place, at(40)).await.unwrap()).await;
-    });
-}
-
-#[test]
-fn a_backup_of_schema_1_is_restored_on_both() {
-    run(async {
-        let folder = tempfile::tempdir().unwrap();
-        let file = folder.path().join("orders.db").display().to_string();
-        for place in [file, server::shared().new_database().await] {
-            let (book, check) =
-                Book::restore(kept("schema-1.backup").as_ref(), &place, &owner(), at(40)).await.unwrap();
-            assert_eq!(check.events, 7);
+        for schema in EARLIER {
+            println!("schema {schema}");
+            let folder = tempfile::tempdir().unwrap();
+            let place = folder.path().join("orders.db");
+            std::fs::copy(kept(&format!("schema-{schema}.db")), &place).unwrap();
+            let place = place.display().to_string();
+            let book = Book::open_existing(&place, at(40)).await.unwrap();
             is_whole_and_goes_on(&book).await;
+            book.close().await;
+            // Once it is brought forward it is opened like any other.
+            Book::open_existing(&place, at(60)).await.unwrap().check(None).await.unwrap();
+        }
+    });
+}
+
+#[test]
+fn servers_of_earlier_schemas_are_brought_forward() {
+    run(async {
+        for schema in EARLIER {
+            println!("schema {schema}");
+            let place = server::shared().new_database().await;
+            by_hand(&place, &std::fs::read_to_string(kept(&format!("schema-{schema}.sql"))).unwrap()).await;
+            is_whole_and_goes_on(&Book::open_existing(&place, at(40)).await.unwrap()).await;
+        }
+    });
+}
+
+#[test]
+fn backups_of_earlier_schemas_are_restored_on_both() {
+    run(async {
+        for schema in EARLIER {
+            let folder = tempfile::tempdir().unwrap();
+            let file = folder.path().join("orders.db").display().to_string();
+            for place in [file, server::shared().new_database().await] {
+                println!("schema {schema} in {place}");
+                let backup = kept(&format!("schema-{schema}.backup"));
+                let (book, check) = Book::restore(backup.as_ref(), &place, &owner(), at(40)).await.unwrap();
+                assert_eq!(check.events, 7);
+                is_whole_and_goes_on(&book).await;
+            }
         }
     });
 }

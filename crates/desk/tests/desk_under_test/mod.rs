@@ -191,6 +191,21 @@ impl DeskUnderTest {
     }
 }
 
+impl DeskUnderTest {
+    /// Asks for something that may never end, such as a stream of events: status, where it leads to, and what came at once.
+    pub async fn ask_briefly(&self, mut request: Request<Body>) -> (StatusCode, String, String) {
+        request.headers_mut().entry(HOST).or_insert("127.0.0.1:8017".parse().unwrap());
+        request.extensions_mut().insert(ConnectInfo(SocketAddr::from(([127, 0, 0, 1], 40_000))));
+        let response = self.router.clone().oneshot(request).await.unwrap();
+        let (parts, body) = response.into_parts();
+        let is_stream =
+            parts.headers.get(CONTENT_TYPE).is_some_and(|kind| kind.as_bytes().starts_with(b"text/event-stream"));
+        let bytes = if is_stream { Default::default() } else { body.collect().await.unwrap().to_bytes() };
+        let location = parts.headers.get("location").map_or("", |value| value.to_str().unwrap()).to_owned();
+        (parts.status, location, String::from_utf8_lossy(&bytes).into_owned())
+    }
+}
+
 fn with_session(request: axum::http::request::Builder, session: Option<&str>) -> axum::http::request::Builder {
     match session {
         Some(token) => request.header(COOKIE, format!("axlewright_session={token}")),

@@ -1,0 +1,187 @@
+//! The desk under load, as a process of its own: start to first page, the page of an order with a review that is new and with one that
+//! is kept, what answers while one types, lists and searches, and memory. Requests come at a steady pace whether or not the ones
+//! before are answered, and their time counts from the moment at which they were due.
+//!
+//! ```sh
+//! cargo bench -p axlewright --bench desk_load                                          # 1000 orders of its own
+//! cargo bench -p axlewright --bench desk_load -- --a-second 200 --seconds 10 --orders 3000
+//! cargo run --release -p book --example million_orders -- 100000 big.db                # a book with many orders ...
+//! cargo bench -p axlewright --bench desk_load -- --big big.db                          # ... for lists, searches and memory
+//! ```
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::disallowed_types,
+    clippy::disallowed_methods,
+    reason = "a bench that measures"
+)]
+#![allow(missing_docs, reason = "a bench")]
+
+#[path = "desk_load/client.rs"]
+mod client;
+
+use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
+
+use book::{Book, Details, MarkedCatalog, Person, ReviewedSheet, Role};
+use catalog::Catalog;
+use jiff::Timestamp;
+
+use client::{Client, form_of, pace};
+
+/// What is measured and how hard.
+struct Load {
+    orders: usize,
+    a_second: f64,
+    seconds: f64,
+    big: Option<String>,
+}
+
+fn main() {
+    let mut load = Load { orders: 1000, a_second: 200.0, seconds: 5.0, big: None };
+    let mut arguments = std::env::args().skip(1);
+    while let Some(argument) = arguments.next() {
+        let mut value = || arguments.next().unwrap_or_else(|| panic!("{argument} needs a value"));
+        match argument.as_str() {
+            "--orders" => load.orders = value().parse().unwrap(),
+            "--a-second" => load.a_second = value().parse().unwrap(),
+            "--seconds" => load.seconds = value().parse().unwrap(),
+            "--big" => load.big = Some(value()),
+            "--bench" => {}
+            other => panic!("no such option: {other}"),
+        }
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let place = folder.path().join("orders.db").display().to_string();
+    let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
+    let began = Instant::now();
+    runtime.block_on(fill(&place, load.orders));
+    println!(
+        "{} orders with sheets of their own, taken in within {:.1} s\n",
+        load.orders,
+        began.elapsed().as_secs_f64()
+    );
+    println!("{:<46} {:>9} {:>9} {:>9}  goal", "", "half ms", "99 % ms", "worst ms");
+    measure_start(&place);
+    measure_pages(&place, &load);
+    if let Some(big) = &load.big {
+        measure_lists(big, &load);
+    }
+}
+
+/// The orders differ in their references, so that no two sheets are the same and each has to be reviewed by itself.
+async fn fill(place: &str, orders: usize) {
+    let path = format!("{}/../../demo/orders/01-hay-truck.toml", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read_to_string(path).unwrap();
+    let catalog = MarkedCatalog::new(Catalog::shipped().unwrap());
+    let base = ReviewedSheet::read("sheet", &text, &catalog).unwrap();
+    let now: Timestamp = "2026-03-02T08:00:00Z".parse().unwrap();
+    let book = Book::open(place, now).await.unwrap();
+    let desk = Person::new("Wenna Tarrow", Role::Desk);
+    for number in 1..=orders {
+        let mut sheet = base.clone();
+        let reference = format!("L-{number}");
+        sheet.text = text.replace("Q-0101", &reference);
+        sheet.sheet.reference = reference;
+        let details = Details { customer: format!("customer {}", number % 97), ..Details::default() };
+        book.place(&sheet, &details, &desk, now).await.unwrap();
+    }
+    book.close().await;
+}
+
+/// A desk that runs; killed when nobody needs it any more.
+struct Running {
+    child: Child,
+    address: std::net::SocketAddr,
+}
+
+impl Drop for Running {
+    fn drop(&mut self) {
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
+fn start(place: &str) -> Running {
+    // A free port; between finding it and using it nobody else is likely to take it.
+    let address = std::net::TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap();
+    let child = Command::new(env!("CARGO_BIN_EXE_axlewright"))
+        .args(["desk", "--open", "--log", "off", "--book", place, "--listen", &address.to_string()])
+        .stdin(Stdio::null())
+        .stdout(Stdio::null())
+        .spawn()
+        .unwrap();
+    let running = Running { child, address };
+    while Client::try_new(address).is_none() {
+        std::thread::sleep(Duration::from_millis(1));
+    }
+    running
+}
+
+fn row(words: &str, mut times: Vec<f64>, goal: &str) {
+    times.sort_by(f64::total_cmp);
+    let at = |share: f64| times[((times.len() - 1) as f64 * share).round() as usize];
+    println!("{words:<46} {:>9.2} {:>9.2} {:>9.2}  {goal}", at(0.5), at(0.99), at(1.0));
+}
+
+/// From starting the program to the last byte of its first page.
+fn measure_start(place: &str) {
+    let mut times = Vec::new();
+    for _ in 0..9 {
+        let began = Instant::now();
+        let desk = start(place);
+        Client::new(desk.address).get("/");
+        times.push(began.elapsed().as_secs_f64() * 1e3);
+    }
+    row("program start to first page", times, "300 ms");
+}
+
+fn measure_pages(place: &str, load: &Load) {
+    let desk = start(place);
+    let count = (load.a_second * load.seconds) as usize;
+    assert!(count <= load.orders, "a review that is new needs as many orders as requests: --orders {count}");
+    let pages = |of: usize| (0..count).map(move |place| format!("/orders/{}", 1 + place % of)).collect::<Vec<_>>();
+    let pace_of = format!("{} a second", load.a_second);
+    let times = pace(desk.address, load.a_second, &pages(load.orders));
+    row(&format!("page of an order, new review, {pace_of}"), times, "99 % in 20 ms");
+    // So few that their reviews are kept.
+    pace(desk.address, load.a_second, &pages(50)[..50]);
+    let times = pace(desk.address, load.a_second, &pages(50));
+    row(&format!("page of an order, kept review, {pace_of}"), times, "");
+    let mut client = Client::new(desk.address);
+    let form = form_of(&client.get("/orders/1"));
+    let mut times = Vec::new();
+    for digit in 0..60 {
+        // Another flange thickness with every keystroke, so that nothing is kept.
+        let typed = form.replace("0.421", &format!("0.4{digit:02}"));
+        assert!(digit == 21 || typed != form, "the form holds the flange thickness");
+        let began = Instant::now();
+        client.post("/orders/1/live", &typed);
+        times.push(began.elapsed().as_secs_f64() * 1e3);
+    }
+    row("answer to a keystroke", times, "");
+    memory("desk after all that", &desk);
+}
+
+fn measure_lists(place: &str, load: &Load) {
+    let desk = start(place);
+    for (words, path) in [
+        ("list of a big book", "/"),
+        ("search of a big book: a customer", "/?search=cust4711"),
+        ("search of a big book: a size", "/?search=shoulder+2.85"),
+    ] {
+        let paths = vec![path.to_owned(); (load.seconds * 20.0) as usize];
+        row(&format!("{words}, 20 a second"), pace(desk.address, 20.0, &paths), "30 ms");
+    }
+    memory("desk on a big book", &desk);
+}
+
+/// The memory of the desk's process, where the system tells it.
+fn memory(words: &str, desk: &Running) {
+    let Ok(status) = std::fs::read_to_string(format!("/proc/{}/status", desk.child.id())) else { return };
+    let of = |name: &str| {
+        let line = status.lines().find(|line| line.starts_with(name)).unwrap_or_default();
+        line.split_whitespace().nth(1).and_then(|text| text.parse::<f64>().ok()).unwrap_or_default() / 1024.0
+    };
+    println!("{words}: {:.0} MB, {:.0} MB at most", of("VmRSS"), of("VmHWM"));
+}

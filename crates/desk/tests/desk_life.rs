@@ -352,12 +352,13 @@ async fn the_bench_says_at_once_what_a_size_means() {
     in_work(&desk).await;
     let page = desk.get("/orders/1/floor").await.text();
     let (cut, harden) = (page.find("Cut and centre").unwrap(), page.find("Grind the seats").unwrap());
-    assert!(cut < harden && page.contains("size.journal_diameter.both"));
+    assert!(cut < harden && page.contains("size.journal_diameter.left"));
     let judged = |value: &str| {
-        let path = format!("/orders/1/floor?size.journal_diameter.both={value}");
+        let path = format!("/orders/1/floor?size.journal_diameter.left={value}");
         let desk = &desk;
         async move { desk.get(&path).await.text() }
     };
+    assert!(page.contains("size.journal_diameter.right"), "what is alike is measured on each shaft");
     assert!(judged("2").await.contains("can be cut again"));
     assert!(judged("1").await.contains("scrap"));
     assert!(judged("wide").await.contains("Accepted: "));
@@ -367,17 +368,17 @@ async fn the_bench_says_at_once_what_a_size_means() {
     let journal = review.dimension(axle::DimensionKind::JournalDiameter, None).unwrap();
     let middle = quantity::decimal_inches((journal.least + journal.most) / 2.0, 5);
     let fields =
-        [("revision", "1"), ("size.journal_diameter.both", middle.as_str()), ("size.flange_diameter.both", "1")];
+        [("revision", "1"), ("size.journal_diameter.left", middle.as_str()), ("size.flange_diameter.right", "1")];
     assert_eq!(desk.post("/orders/1/floor", &fields).await.status, 303);
     let kept = desk.book().inspections(1).await.unwrap();
     assert_eq!(kept.iter().map(|one| one.passed).collect::<Vec<_>>(), [false, true], "in the order of the dimensions");
     let page = desk.get("/orders/1/floor").await.text();
     assert!(page.contains("within limits") && page.contains("1 out of limits") && page.contains("2 of "));
-    let faulty = desk.post("/orders/1/floor", &[("revision", "1"), ("size.journal_diameter.both", "wide")]).await;
+    let faulty = desk.post("/orders/1/floor", &[("revision", "1"), ("size.journal_diameter.left", "wide")]).await;
     assert_eq!(faulty.status, 422);
     assert!(faulty.text().contains("value=\"wide\""));
     assert_eq!(
-        desk.post("/orders/1/floor", &[("revision", "7"), ("size.journal_diameter.both", "1.5")]).await.status,
+        desk.post("/orders/1/floor", &[("revision", "7"), ("size.journal_diameter.left", "1.5")]).await.status,
         409
     );
     let moved = desk.post("/orders/1/move", &move_fields("in-work", "inspected", "")).await;

@@ -114,18 +114,17 @@ fn field_name(kind: axle::DimensionKind, side: Option<axle::Side>) -> String {
 fn typed(reviewed: &ReviewedOrder, fields: &Fields) -> Vec<Typed> {
     let unit = reviewed.reviewed.sheet.unit.or(Some(quantity::LengthUnit::Inch));
     let of = |name: &str| fields.iter().find(|(known, _)| known == name).map(|(_, text)| text.trim());
-    reviewed
-        .reviewed
-        .review
-        .dimensions
-        .iter()
-        .filter_map(|dimension| {
-            let text = of(&field_name(dimension.kind, dimension.side)).filter(|text| !text.is_empty())?;
+    let sheet = &reviewed.reviewed.sheet;
+    let places = reviewed.reviewed.review.dimensions.iter();
+    places
+        .flat_map(|dimension| bench::sides_of(sheet, dimension).into_iter().map(|side| (dimension.kind, side)))
+        .filter_map(|(kind, side)| {
+            let text = of(&field_name(kind, side)).filter(|text| !text.is_empty())?;
             let entry = match read_length(text, unit) {
                 Ok(written) => Entry::Size(written),
                 Err(error) => Entry::Fault(error.to_string(), error.accepted()),
             };
-            Some(Typed { kind: dimension.kind, side: dimension.side, text: text.to_owned(), entry })
+            Some(Typed { kind, side, text: text.to_owned(), entry })
         })
         .collect()
 }
@@ -156,7 +155,8 @@ async fn write(
         match &one.entry {
             Entry::Fault(problem, _) => return again(format!("{}: {problem}", one.text)).await,
             Entry::Size(written) => {
-                let dimension = reviewed.reviewed.review.dimension(one.kind, one.side);
+                let review = &reviewed.reviewed.review;
+                let dimension = review.dimension(one.kind, one.side).or_else(|| review.dimension(one.kind, None));
                 let passed = dimension.is_some_and(|limits| limits::judged(limits, written.value()).is_inside());
                 sizes.push(InspectedSize { kind: one.kind, side: one.side, written: written.clone(), passed });
             }
@@ -166,11 +166,11 @@ async fn write(
     Ok(Redirect::to(&format!("/orders/{number}/floor")).into_response())
 }
 
-/// The measurements of one dimension, the latest first.
+/// The measurements of one dimension on one shaft, the latest first; one that names no shaft is of both.
 fn earlier<'k>(
     kept: &'k [KeptInspection],
     kind: axle::DimensionKind,
     side: Option<axle::Side>,
 ) -> impl Iterator<Item = &'k KeptInspection> {
-    kept.iter().rev().filter(move |one| one.kind == kind && one.side == side)
+    kept.iter().rev().filter(move |one| one.kind == kind && (one.side == side || one.side.is_none()))
 }

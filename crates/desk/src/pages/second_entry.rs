@@ -61,11 +61,10 @@ async fn blank(State(desk): State<Desk>, viewer: Viewer, Path(number): Path<i64>
 fn form(desk: &Desk, viewer: &Viewer, reviewed: &ReviewedOrder, fields: &Fields, faults: &[(usize, String)]) -> Markup {
     let line = &reviewed.order.line;
     let slots = keyed::slots(reviewed);
-    let unit = reviewed
-        .reviewed
-        .sheet
-        .unit
-        .map_or_else(|| "each with its unit".to_owned(), |unit| format!("in {unit} where no unit is written"));
+    let unit = reviewed.reviewed.sheet.unit.map_or_else(
+        || "each with its unit".to_owned(),
+        |unit| format!("where no unit is written it is taken as {unit}"),
+    );
     let body = html! {
         section .second-entry {
             h2 { "Enter the paper a second time" }

@@ -1,6 +1,6 @@
 //! The operations with their sizes as a table.
 
-use axle::{Dimension, DimensionKind, Side};
+use axle::{Dimension, DimensionKind, Sheet, Side};
 use book::KeptInspection;
 use maud::{Markup, html};
 use paperwork::Job;
@@ -34,6 +34,8 @@ struct Row {
     words: String,
     limits: String,
     dimension: Option<Dimension>,
+    /// The shaft that it is measured on.
+    side: Option<Side>,
 }
 
 /// One operation with its rows.
@@ -65,8 +67,10 @@ impl Bench {
             let mut rows = Vec::new();
             for (words, limits) in operation.sizes {
                 let place = open.iter().position(|one| words_of(one).eq_ignore_ascii_case(&words));
-                let dimension = place.map(|place| open.remove(place).clone());
-                rows.push(Row { words, limits, dimension });
+                match place.map(|place| open.remove(place)) {
+                    Some(dimension) => rows.extend(rows_of(job, &words, &limits, dimension)),
+                    None => rows.push(Row { words, limits, dimension: None, side: None }),
+                }
             }
             stations.push(Station {
                 number: operation.number,
@@ -80,10 +84,9 @@ impl Bench {
         let last =
             stations.iter().position(|one| one.what.starts_with("Inspect")).unwrap_or(stations.len().saturating_sub(1));
         if let Some(station) = stations.get_mut(last) {
-            station.rows.extend(open.into_iter().map(|one| Row {
-                words: capitalised(&words_of(one)),
-                limits: format!("{} to {}", both(one.least, leading), both(one.most, leading)),
-                dimension: Some(one.clone()),
+            station.rows.extend(open.into_iter().flat_map(|one| {
+                let limits = format!("{} to {}", both(one.least, leading), both(one.most, leading));
+                rows_of(job, &capitalised(&words_of(one)), &limits, one)
             }));
         }
         Self { stations, typed: typed.to_vec(), kept: kept.to_vec(), revision, leading }
@@ -116,9 +119,9 @@ impl Bench {
         let Some(dimension) = &row.dimension else {
             return html! { tr { th scope="row" { (row.words) } td .limits { (row.limits) } @if writes { td .soft { "on the report" } } td {} } };
         };
-        let name = field_name(dimension.kind, dimension.side);
+        let name = field_name(dimension.kind, row.side);
         let id = name.replace('.', "-");
-        let typed = self.typed.iter().find(|one| one.kind == dimension.kind && one.side == dimension.side);
+        let typed = self.typed.iter().find(|one| one.kind == dimension.kind && one.side == row.side);
         html! {
             tr {
                 th scope="row" { @if writes { label for=(id) { (row.words) } } @else { (row.words) } }
@@ -131,7 +134,7 @@ impl Bench {
                 }
                 td .found #{ (id) "-found" } data-part {
                     @if let Some(typed) = typed { (self.entry(dimension, &typed.entry)) }
-                    @for one in earlier(&self.kept, dimension.kind, dimension.side) { (self.kept(dimension, one)) }
+                    @for one in earlier(&self.kept, dimension.kind, row.side) { (self.kept(dimension, one)) }
                 }
             }
         }
@@ -164,22 +167,49 @@ impl Bench {
 
     /// How many sizes are measured, and how many of those do not pass.
     pub fn tally(&self) -> Markup {
-        let dimensions: Vec<&Dimension> =
-            self.stations.iter().flat_map(|station| &station.rows).filter_map(|row| row.dimension.as_ref()).collect();
-        let latest = |dimension: &Dimension| {
-            earlier(&self.kept, dimension.kind, dimension.side)
-                .find(|one| one.revision == self.revision)
-                .map(|one| one.size)
+        let rows = self.stations.iter().flat_map(|station| &station.rows);
+        let rows: Vec<(&Dimension, Option<Side>)> =
+            rows.filter_map(|row| row.dimension.as_ref().map(|dimension| (dimension, row.side))).collect();
+        let latest = |dimension: &Dimension, side: Option<Side>| {
+            earlier(&self.kept, dimension.kind, side).find(|one| one.revision == self.revision).map(|one| one.size)
         };
-        let measured: Vec<_> = dimensions.iter().filter_map(|one| latest(one).map(|size| judged(one, size))).collect();
+        let measured: Vec<_> =
+            rows.iter().filter_map(|(one, side)| latest(one, *side).map(|size| judged(one, size))).collect();
         let out = measured.iter().filter(|judged| !judged.is_inside()).count();
         html! {
             span .tally {
-                (measured.len()) " of " (dimensions.len()) " sizes measured"
+                (measured.len()) " of " (rows.len()) " sizes measured"
                 @if out > 0 { ", " strong .fault { (out) " out of limits" } } @else if !measured.is_empty() { ", all within limits" }
                 "."
             }
         }
+    }
+}
+
+/// A row for each shaft that the dimension is measured on.
+fn rows_of(job: &Job<'_>, words: &str, limits: &str, dimension: &Dimension) -> Vec<Row> {
+    let sides = sides_of(job.sheet, dimension);
+    let several = sides.len() > 1;
+    sides
+        .into_iter()
+        .map(|side| Row {
+            words: match side.filter(|_| several) {
+                Some(side) => format!("{words}, {}", side.words()),
+                None => words.to_owned(),
+            },
+            limits: limits.to_owned(),
+            dimension: Some(dimension.clone()),
+            side,
+        })
+        .collect()
+}
+
+/// The shafts that a dimension is measured on: its own side, or every shaft that is made where both are alike.
+pub(super) fn sides_of(sheet: &Sheet, dimension: &Dimension) -> Vec<Option<Side>> {
+    match dimension.side {
+        Some(side) => vec![Some(side)],
+        None if sheet.wanted.is_empty() => vec![None],
+        None => sheet.wanted.iter().copied().map(Some).collect(),
     }
 }
 

@@ -183,14 +183,14 @@ fn sizes_of(job: &Job<'_>, kind: DimensionKind, style: &Style) -> Vec<ConfirmedS
 
 fn confirmed(job: &Job<'_>, dimension: &Dimension, style: &Style) -> ConfirmedSize {
     let close = closeness(dimension.kind);
-    let before = job
-        .review
-        .readings
-        .iter()
-        .find(|reading| {
-            reading.measurand == dimension.kind.own_reading() && reading.side == dimension.side && is_changed(reading)
-        })
-        .map(|reading| reading.written.clone());
+    // A size that both sides share may have been read on each.
+    let of_it = |reading: &&ReadingReview| {
+        reading.measurand == dimension.kind.own_reading()
+            && (dimension.side.is_none() || reading.side == dimension.side)
+            && is_changed(reading)
+    };
+    let written: Vec<&str> = job.review.readings.iter().filter(of_it).map(|reading| reading.written.as_str()).collect();
+    let before = (!written.is_empty()).then(|| written.join("; "));
     ConfirmedSize {
         what: capitalised(&with_side(dimension.kind.words(), dimension.side)),
         size: size(dimension.cut, close, style),

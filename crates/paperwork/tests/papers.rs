@@ -123,7 +123,17 @@ fn the_numbers_of_the_inspection_report_are_those_of_the_balloons() {
         }
     }
     for shaft in &report.shafts {
-        let numbers: Vec<u32> = shaft.rows.iter().filter_map(|row| row.number).collect();
+        let mut numbers: Vec<u32> = shaft.rows.iter().filter_map(|row| row.number).collect();
+        // What one label says stands in rows one below the other, with one number.
+        let shared = ["Finish of the journal", "Finish of the ring seat", "Finish of the seal journal"];
+        for (own, what) in ["Journal diameter", "Ring seat diameter", "Seal journal diameter"].iter().zip(shared) {
+            let at = shaft.rows.iter().position(|row| row.what == *own).unwrap();
+            assert_eq!((&*shaft.rows[at + 1].what, shaft.rows[at + 1].number), (what, shaft.rows[at].number));
+        }
+        for note in ["Flange fillet", "Shoulder fillet", "Runout, wheel face to journal", "Hardness of the case"] {
+            assert!(shaft.rows.iter().any(|row| row.what == note && row.number.is_some()), "{note}");
+        }
+        numbers.dedup();
         assert_eq!(numbers, (1..=u32::try_from(numbers.len()).unwrap()).collect::<Vec<_>>());
         let length = shaft.rows.iter().find(|row| row.what == "Overall length").unwrap();
         assert_eq!(length.gauge, "length bar");

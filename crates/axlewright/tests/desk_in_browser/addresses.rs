@@ -21,6 +21,9 @@ use There::{File, Pages};
 const PATHS: &[(&str, There)] = &[
     ("/", Pages(&["/", "/?search=market", "/?search=nothing+is+like+this", "/?state=received&sort=changed"])),
     ("/assets/{mark}/{name}", File),
+    ("/account", Pages(&["/account"])),
+    ("/accounts", Pages(&["/accounts"])),
+    ("/accounts/record", Pages(&["/accounts/record"])),
     ("/api", Pages(&["/api"])),
     ("/calculators", Pages(&["/calculators"])),
     (
@@ -62,6 +65,7 @@ const PATHS: &[(&str, There)] = &[
     ),
     ("/catalog/{kind}/{row}", Pages(&["/catalog/bearings/35x72x17%20ball"])),
     ("/export", File),
+    ("/first-run", Pages(&[])),
     ("/health", File),
     ("/metrics", File),
     ("/orders/import", Pages(&["/orders/import"])),
@@ -84,8 +88,16 @@ const PATHS: &[(&str, There)] = &[
     ("/settings", Pages(&["/settings"])),
     ("/settings/change/{section}", Pages(&["/settings/change/thresholds"])),
     ("/settings/letterhead", Pages(&["/settings/letterhead"])),
+    ("/sign-in", Pages(&[])),
     ("/simulator", Pages(&["/simulator"])),
 ];
+
+/// The pages of the door, which an open desk does not have: before anybody has an account, before and after signing in.
+pub const FIRST_RUN: &str = "/first-run";
+/// See [`FIRST_RUN`].
+pub const SIGN_IN: &str = "/sign-in";
+/// See [`FIRST_RUN`].
+pub const SIGNED_IN: &[&str] = &["/", "/account", "/accounts", "/accounts/record", "/orders/2"];
 
 /// Pages whose first link of a kind leads to another page that is to be looked at: page and where the link stands.
 pub const FOLLOWED: &[(&str, &str)] = &[

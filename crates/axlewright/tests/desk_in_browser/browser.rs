@@ -55,22 +55,9 @@ impl Browser {
     pub async fn start() -> Self {
         let place = PLACES.acquire().await.unwrap();
         let folder = tempfile::tempdir().unwrap();
-        let log = log_in(folder.path());
-        let printed = File::create(&log).unwrap();
-        let driver = Command::new("chromedriver")
-            .arg("--port=0")
-            .env("HOME", folder.path())
-            .env("TMPDIR", folder.path())
-            .stdin(Stdio::null())
-            .stdout(printed.try_clone().unwrap())
-            .stderr(printed)
-            .spawn()
-            .unwrap_or_else(|error| panic!("chromedriver: {error}; install Debian's chromium and chromium-driver"));
-        let mut browser = Self { sessions: Vec::new(), driver, address: String::new(), folder, _place: place };
-        let port = answer(|| async { port_in(&fs::read_to_string(&log).unwrap_or_default()) }).await;
-        let port = port.unwrap_or_else(|| panic!("chromedriver did not start: {}", browser.log()));
-        browser.address = format!("http://127.0.0.1:{port}");
-        browser
+        let (driver, port) = start_driver(folder.path()).await;
+        let address = format!("http://127.0.0.1:{port}");
+        Self { sessions: Vec::new(), driver, address, folder, _place: place }
     }
 
     /// A new window with cookies and storage of its own.
@@ -111,6 +98,39 @@ impl Drop for Browser {
             let _ = Command::new("kill").arg("-9").arg(process).stderr(Stdio::null()).status();
         }
     }
+}
+
+/// Starts the driver and gives back its port. It takes any port for the newer protocol of the network and wants the same for the
+/// older one; where somebody has that already, it gives up and is started once more.
+async fn start_driver(folder: &Path) -> (Child, u16) {
+    const ATTEMPTS: usize = 8;
+    let log = log_in(folder);
+    let told = || fs::read_to_string(&log).unwrap_or_default();
+    for _ in 0..ATTEMPTS {
+        let printed = File::create(&log).unwrap();
+        let mut driver = Command::new("chromedriver")
+            .arg("--port=0")
+            .env("HOME", folder)
+            .env("TMPDIR", folder)
+            .stdin(Stdio::null())
+            .stdout(printed.try_clone().unwrap())
+            .stderr(printed)
+            .spawn()
+            .unwrap_or_else(|error| panic!("chromedriver: {error}; install Debian's chromium and chromium-driver"));
+        let port = answer(|| async {
+            let told = told();
+            port_in(&told).map(Some).or_else(|| told.contains("Exiting").then_some(None))
+        })
+        .await;
+        match port.flatten() {
+            Some(port) => return (driver, port),
+            None => {
+                let _ = driver.kill();
+                let _ = driver.wait();
+            }
+        }
+    }
+    panic!("chromedriver did not start: {}", told());
 }
 
 fn log_in(folder: &Path) -> PathBuf {

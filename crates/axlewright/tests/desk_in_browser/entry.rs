@@ -24,7 +24,7 @@ async fn the_review_follows_what_is_typed() {
         page.words(".entry .fault")
             .await
             .iter()
-            .any(|words| words.contains("about thirty") && words.contains("Accepted"))
+            .any(|words| words.contains("\"about\" is not a number") && words.contains("Accepted"))
     })
     .await;
 

@@ -2,7 +2,7 @@
 
 use crate::addresses::{self, FOLLOWED};
 use crate::browser::{Browser, Scripts};
-use crate::orders::folder_with_orders;
+use crate::orders::{PEOPLE, folder_with_accounts, folder_with_orders};
 use crate::page::{PHONE, Page};
 use crate::pictures;
 use crate::program::{Door, Program};
@@ -56,6 +56,31 @@ async fn look_at(wanted: impl Fn(&str) -> bool) {
             let there = page.path().await;
             faults.extend(wrong(&page, &there).await);
         }
+    }
+    assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), faults.join("\n"));
+    browser.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_pages_of_the_door_keep_the_rules() {
+    let mut browser = Browser::start().await;
+    let page = browser.window(Scripts::Run).await;
+    rules::bring(&page).await;
+    let mut faults = Vec::new();
+
+    let empty = Program::start(Door::Accounts).await;
+    page.open(&empty.at(addresses::FIRST_RUN)).await;
+    page.reads("The first account").await;
+    faults.extend(wrong(&page, addresses::FIRST_RUN).await);
+
+    let desk = Program::start_in(folder_with_accounts().await, Door::Accounts).await;
+    page.open(&desk.at("/orders/2")).await;
+    page.until("one has to sign in first", || async { page.path().await.starts_with(addresses::SIGN_IN) }).await;
+    faults.extend(wrong(&page, addresses::SIGN_IN).await);
+    page.sign_in(&desk, PEOPLE[0]).await;
+    for address in addresses::SIGNED_IN {
+        page.open(&desk.at(address)).await;
+        faults.extend(wrong(&page, &format!("{address}?signed-in")).await);
     }
     assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), faults.join("\n"));
     browser.close().await;

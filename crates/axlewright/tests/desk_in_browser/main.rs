@@ -5,7 +5,6 @@
 //! limit that is far longer than a loaded machine needs.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "the functions that the tests share fail like the tests")]
-#![allow(dead_code, reason = "pages that use it are being added")]
 
 mod addresses;
 mod browser;
@@ -25,4 +24,5 @@ mod life;
 mod list;
 mod looks;
 mod second_entry;
+mod two_desks;
 mod without_scripts;

@@ -38,6 +38,23 @@ pub async fn folder_with_orders() -> TempDir {
     folder
 }
 
+/// The people of a desk where one signs in; both work the desk, the first of them owns it.
+pub const PEOPLE: [&str; 2] = ["Ada of the desk", "Ben of the desk"];
+
+/// The password of everybody in these tests.
+pub const PASSWORD: &str = "a long word for the door";
+
+/// As [`folder_with_orders`], with accounts.
+pub async fn folder_with_accounts() -> TempDir {
+    let folder = folder_with_orders().await;
+    let now = Timestamp::now();
+    let book = Book::open(&book_in(folder.path()).display().to_string(), now).await.unwrap();
+    let owner = book.make_owner(PEOPLE[0], PASSWORD, now).await.unwrap();
+    book.make_account(PEOPLE[1], PASSWORD, Role::Desk, &owner.person(), now).await.unwrap();
+    book.close().await;
+    folder
+}
+
 /// The sheet of an order of the demonstration.
 pub fn sheet(name: &str) -> String {
     fs::read_to_string(Path::new(DEMONSTRATION).join(name)).unwrap()

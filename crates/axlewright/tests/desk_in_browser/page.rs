@@ -3,6 +3,8 @@
 use serde_json::{Value, json};
 use thirtyfour::{By, Key, WebDriver, WebElement};
 
+use crate::orders::PASSWORD;
+use crate::program::Program;
 use crate::waiting::answer;
 
 /// The width of a small phone in CSS pixels.
@@ -23,6 +25,15 @@ impl Page {
     /// Opens an address.
     pub async fn open(&self, address: &str) {
         self.driver.goto(address).await.unwrap_or_else(|error| panic!("{address} does not open: {error}"));
+    }
+
+    /// Signs somebody in; the desk then shows its list.
+    pub async fn sign_in(&self, desk: &Program, name: &str) {
+        self.open(&desk.at("/sign-in")).await;
+        self.fill("Name", name).await;
+        self.fill("Password", PASSWORD).await;
+        self.press("Sign in").await;
+        self.until("somebody is signed in", || async { self.sees(".who a[href='/account']").await }).await;
     }
 
     /// Loads the page again.
@@ -128,11 +139,9 @@ impl Page {
         self.field(label).await.prop("value").await.unwrap().unwrap_or_default()
     }
 
-    /// Chooses in the field with this label.
+    /// Chooses in the field with this label, by typing the words of the choice.
     pub async fn choose(&self, label: &str, words: &str) {
-        let field = self.field(label).await;
-        let option = field.find(By::XPath(format!("./option[normalize-space()={}]", quoted(words)))).await;
-        option.unwrap_or_else(|error| panic!("{label:?} offers no {words:?}: {error}")).click().await.unwrap();
+        self.field(label).await.send_keys(words).await.unwrap();
     }
 
     /// Writes into the field with this label, in place of what stands there.
@@ -219,11 +228,20 @@ impl Page {
         None
     }
 
-    /// A page may move or be taken over while one clicks; then the click is tried again.
+    /// A page may move or be taken over while one clicks, and something may stick to its edge and lie over what is wanted. Then
+    /// that is scrolled to the middle, as a person would, and the click is tried again.
     async fn click_at(&self, by: By, name: &str) {
         let clicked = answer(|| {
             let by = by.clone();
-            async move { self.first_seen(by).await?.click().await.ok() }
+            async move {
+                let element = self.first_seen(by).await?;
+                if element.click().await.is_ok() {
+                    return Some(());
+                }
+                // It may be gone by now; then the next attempt finds its successor.
+                let _ = element.scroll_into_view().await;
+                None
+            }
         });
         if clicked.await.is_none() {
             panic!("{name:?} cannot be clicked on {}", self.told().await);

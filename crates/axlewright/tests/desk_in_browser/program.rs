@@ -115,11 +115,14 @@ fn free_address() -> SocketAddr {
 }
 
 /// What it prints goes into a file, which never fills up as a pipe would.
-fn run(folder: &Path, address: SocketAddr, _door: Door) -> Child {
+fn run(folder: &Path, address: SocketAddr, door: Door) -> Child {
     let log = File::options().create(true).append(true).open(log_in(folder)).unwrap();
     let mut command = Command::new(env!("CARGO_BIN_EXE_axlewright"));
     command.arg("desk").arg("--book").arg(book_in(folder)).arg("--shop").arg(folder.join("shop"));
     command.arg("--listen").arg(address.to_string());
+    if door == Door::Open {
+        command.arg("--open");
+    }
     command.env("TMPDIR", folder).stdin(Stdio::null()).stdout(log.try_clone().unwrap()).stderr(log);
     command.spawn().unwrap()
 }

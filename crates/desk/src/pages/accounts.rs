@@ -81,7 +81,7 @@ async fn shown(desk: &Desk, viewer: &Viewer, said: &Said) -> Result<Markup, Desk
         @if let Some(done) = &said.done { p .notice role="status" { (done) } }
         section .card {
             h2 { "People" }
-            div .scroll { (table(&accounts, open)) }
+            div .scroll tabindex="0" role="group" aria-label="People, table" { (table(&accounts, open)) }
             @if !open { (new_account(&said.entered)) }
         }
         (tokens::section(&tokens, said, open))

@@ -93,7 +93,7 @@ async fn preview(State(desk): State<Desk>, viewer: Viewer, mut form: Multipart) 
     let shown = html! {
         section .card {
             h2 { (good.len()) " can come in" @if faulty > 0 { ", " (faulty) " cannot" } }
-            div .scroll {
+            div .scroll tabindex="0" role="group" aria-label="Orders of the files, table" {
                 table {
                     thead { tr { th scope="col" { "From" } th scope="col" { "Reference" } th scope="col" { "Customer" } th scope="col" { "Verdict" } th scope="col" { "Fit" } th scope="col" { "Faults" } } }
                     tbody {

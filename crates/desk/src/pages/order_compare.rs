@@ -62,7 +62,7 @@ async fn revisions(desk: &Desk, line: &OrderLine, from: i64, to: i64) -> Result<
     Ok(html! {
         div .bar { h2 { "Revision " (from) " and revision " (to) } span .soft { (differing) " of " (rows.len()) " readings differ" } }
         (beside_the_sheet(&old, &new))
-        div .scroll {
+        div .scroll tabindex="0" role="group" aria-label="What changed, table" {
             table .compared {
                 thead { tr {
                     th scope="col" { "Reading" } th scope="col" { span .unseen { "Difference" } }

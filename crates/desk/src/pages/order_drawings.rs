@@ -68,7 +68,7 @@ pub(crate) fn list(reviewed: &ReviewedOrder, chosen: &Chosen) -> Markup {
                             td {
                                 a href={ (base) "/solid/" (side.words()) ".step?" (query) } aria-label={ "Solid, " (side.words()) ", STEP" } { "STEP" } " "
                                 a href={ (base) "/solid/" (side.words()) ".step?" (query) "&teeth=yes" }
-                                    aria-label={ "Solid with teeth, " (side.words()) ", STEP" } { "STEP with teeth" }
+                                    aria-label={ "Solid, " (side.words()) ", STEP with teeth" } { "STEP with teeth" }
                             }
                         }
                     }

@@ -228,7 +228,7 @@ fn values(changes: &[ReadingChange], names: &Names<'_>) -> Markup {
         (std::cmp::Reverse(all.len()), Measurand::from_key(key).map_or(usize::MAX, Measurand::index), *side)
     });
     html! {
-        div .scroll {
+        div .scroll tabindex="0" role="group" aria-label="Values of the readings, table" {
             table {
                 thead { tr { th scope="col" { "Reading" } th scope="col" { "Value" } th scope="col" { "Revision" } th scope="col" { "Who" } th scope="col" { "Why" } } }
                 @for ((key, side), all) in rows {

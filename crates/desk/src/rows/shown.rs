@@ -16,8 +16,8 @@ pub(crate) fn shown(value: &Value) -> Markup {
             sizes(mean.into_iter().chain(deviation).collect(), " ")
         }
         Value::InlineTable(table) => html! {
-            span .pairs {
-                @for (key, value) in table { span .pair { span .soft { (key.replace('_', " ")) } " " (shown(value)) } }
+            span .values-within {
+                @for (key, value) in table { span { span .soft { (key.replace('_', " ")) } " " (shown(value)) } }
             }
         },
         Value::Array(list) if list.iter().any(Value::is_inline_table) => html! {

@@ -23,7 +23,7 @@ pub(super) async fn page(State(desk): State<Desk>, viewer: Viewer) -> Result<Mar
         section .card {
             h2 { "Sign-ins" }
             @if sign_ins.is_empty() { p .soft { "Nobody has signed in yet." } } @else {
-                div .scroll { table {
+                div .scroll tabindex="0" role="group" aria-label="Sign-ins, table" { table {
                     thead { tr { th { "When" } th { "Name" } th { "From" } th { "What became of it" } } }
                     tbody { @for one in &sign_ins { (sign_in(one)) } }
                 } }
@@ -32,7 +32,7 @@ pub(super) async fn page(State(desk): State<Desk>, viewer: Viewer) -> Result<Mar
         section .card {
             h2 { "The end of the log" }
             p .soft { "Every event is chained to the one before it; " code { "axlewright book check" } " walks the chain. Times are universal." }
-            div .scroll { table {
+            div .scroll tabindex="0" role="group" aria-label="End of the log, table" { table {
                 thead { tr { th .number { "No." } th { "When" } th { "Who" } th { "What" } th { "Order" } th { "Particulars" } } }
                 tbody { @for one in &events { (event(one)) } }
             } }

@@ -38,7 +38,7 @@ pub(super) fn section(tokens: &[Token], said: &Said, open: bool) -> Markup {
                 }
             }
             @if !tokens.is_empty() {
-                div .scroll {
+                div .scroll tabindex="0" role="group" aria-label="Tokens, table" {
                     table {
                         thead { tr { th { "Name" } th { "Role" } th { "Made" } th { "Last used" } th { "" } } }
                         tbody { @for token in tokens { (row(token)) } }

@@ -127,7 +127,7 @@ fn found(words: &str, kinds: &[(&Kind, Layers)]) -> Markup {
     html! {
         p .soft role="status" { (hits.len()) " " (if hits.len() == 1 { "row" } else { "rows" })
             @if hits.len() > SHOWN { ", the first " (SHOWN) " of them" } }
-        div .scroll {
+        div .scroll tabindex="0" role="group" aria-label="Rows that were found, table" {
             table data-rows="" {
                 thead { tr { th { "Row" } th { "Kind" } th { "Standing" } th { "Source" } } }
                 tbody {

@@ -233,7 +233,7 @@ fn shown(viewer: &Viewer, kind: &Kind, refused: Option<&Refused>) -> Markup {
                 "a cell that is left empty leaves its value as it is. A new name adds a row, which must be whole. " strong { "source" }
                 " is asked for in every row." }
             p { a href={ "/catalog/export/" (kind.address) } { "The table of all " (kind.words.to_lowercase()) } " is a template that is filled already." }
-            div .scroll {
+            div .scroll tabindex="0" role="group" aria-label="Rows of the file, table" {
                 table {
                     thead { tr { th { "Column" } th { "Holds" } } }
                     tbody {
@@ -281,7 +281,7 @@ fn faults_shown(kind: &Kind, refused: &Refused) -> Markup {
         }
         @if !elsewhere.is_empty() { (faults_elsewhere(&elsewhere, "", &[])) }
         @if !refused.lines.is_empty() {
-            div .scroll {
+            div .scroll tabindex="0" role="group" aria-label="What would change, table" {
                 table .preview {
                     caption { "The table as it was read" }
                     thead { tr { th { "Row" } th { (kind.one) } th { } @for column in &refused.columns { th { (key_words(column)) } } } }

@@ -45,7 +45,7 @@ pub(super) async fn page(State(desk): State<Desk>, viewer: Viewer) -> Result<Res
                     @if run.finished_at.is_none() && !progress.running { ", then broken off; the rest wait" } ". "
                     @match changes.len() { 0 => "No verdict changed.", 1 => "One verdict changed:", many => { (many) " verdicts changed:" } } }
                 @if !changes.is_empty() {
-                    div .scroll {
+                    div .scroll tabindex="0" role="group" aria-label="Verdicts that changed, table" {
                         table data-rows="" {
                             thead { tr { th { "Order" } th { "State" } th { "Verdict" } th { "Chance of a fit" } th { "Why" } } }
                             tbody {

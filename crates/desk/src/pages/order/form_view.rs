@@ -162,7 +162,8 @@ fn readings(screen: &Screen, doubts: &[Doubt], words: &str, measurands: &[Measur
             h2 { (words) }
             @if !there.is_empty() { (table(&there)) }
             @if !open.is_empty() {
-                details .more {
+                // A new order begins with its first readings.
+                details .more open[screen.line.is_none() && words == GROUPS[0].words] {
                     summary {
                         "Add a reading: "
                         @for (place, measurand) in open.iter().enumerate() {

@@ -43,7 +43,7 @@ pub(super) async fn carried_over(
             p { (theirs.who) " wrote revision " (theirs.revision) " " (ago(theirs.at, desk.now())) " ago while you were on revision "
                 (entered.seen) ": " (theirs.reason) ". Nothing of yours was written yet. The form below is their revision with what "
                 "you changed on top; look at it and save again." }
-            div .scroll { table {
+            div .scroll tabindex="0" role="group" aria-label="Both versions, table" { table {
                 thead { tr { th scope="col" { "Field" } th scope="col" { "Revision " (entered.seen) } th scope="col" { "Revision " (theirs.revision) }
                     th scope="col" { "Yours" } } }
                 tbody {

@@ -44,7 +44,7 @@ pub(super) async fn orders(desk: &Desk, number: i64, other: &str) -> Result<Mark
 fn table(title: &str, own: &ReviewedOrder, others: &ReviewedOrder, rows: &[Row]) -> Markup {
     let differing = rows.iter().filter(|row| row.own != row.others).count();
     html! {
-        div .scroll {
+        div .scroll tabindex="0" role="group" aria-label="Both orders, table" {
             table .compared {
                 caption { (title) " " span .soft { (differing) " of " (rows.len()) " differ" } }
                 thead { tr {

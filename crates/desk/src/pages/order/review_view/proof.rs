@@ -13,7 +13,7 @@ pub(in crate::pages::order) fn proof(screen: &Screen) -> Markup {
                 @let proof = &reviewed.review.proof;
                 h2 { "Proof of strength" }
                 @if !proof.checks.is_empty() {
-                    div .scroll { table {
+                    div .scroll tabindex="0" role="group" aria-label="Proof of strength, table" { table .proof {
                         thead { tr {
                             th scope="col" { "Check" } th scope="col" { "Outcome" } th scope="col" .number { "Safety, harsh to mild" }
                             th scope="col" .number { "Needed" } th scope="col" { "Where, and what would help" }
@@ -25,7 +25,7 @@ pub(in crate::pages::order) fn proof(screen: &Screen) -> Markup {
                                     td { (outcome(check.outcome)) }
                                     td .number { (two(check.safety.harsh)) " to " (two(check.safety.mild)) }
                                     td .number { (two(check.required)) }
-                                    td { (check.detail) @if check.outcome != Outcome::Holds { " " strong { (check.remedy) } }
+                                    td { (check.detail) @if check.outcome != Outcome::Holds { ". " strong { (check.remedy) } }
                                         span .soft { " (" (check.source) ")" } }
                                 }
                             }

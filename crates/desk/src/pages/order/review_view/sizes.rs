@@ -21,7 +21,7 @@ pub(in crate::pages::order) fn sizes(screen: &Screen) -> Markup {
                         ". Spline at full depth: " (written(trim.spline, leading)) "."
                     }
                 }
-                div .scroll {
+                div .scroll tabindex="0" role="group" aria-label="Dimensions to cut, table" {
                     table .sizes {
                         thead { tr {
                             th scope="col" { "Dimension" } th scope="col" .number { "Cut" } th scope="col" .number { "Limits" }

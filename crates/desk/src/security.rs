@@ -123,7 +123,8 @@ mod tests {
     #[tokio::test]
     async fn a_page_that_breaks_is_a_page_and_the_desk_goes_on() {
         let folder = tempfile::tempdir().unwrap();
-        let book = book::Book::open(&folder.path().join("orders.db").display().to_string(), Timestamp::UNIX_EPOCH);
+        let place = folder.path().join("orders.db").display().to_string();
+        let book = book::Book::open(&place, Timestamp::UNIX_EPOCH);
         let shop_folder = folder.path().join("shop");
         let clock = Arc::new(|| Timestamp::UNIX_EPOCH);
         let options = DeskOptions { book: book.await.unwrap(), shop_folder, clock, access: Access::Open };

@@ -212,7 +212,7 @@ fn cell(screen: &Screen, doubts: &[Doubt], row: &MeasurandRow, section: &str, wo
             @let label = format!("{} {words}{}", row.words, if entry > 0 { format!(", reading {}", entry + 1) } else { String::new() });
             @let doubted = doubts.iter().any(|doubt| doubt.field == name && doubt.is_strong);
             div .entry {
-                input id=(name) .doubted[doubted] name=(name) value=[filled(screen, &name)] aria-label=(label);
+                input id=(name) class=[doubted.then_some("doubted")] name=(name) value=[filled(screen, &name)] aria-label=(label);
                 @if row.measurand == Measurand::SplineOverPins && (usual || there > 0) {
                     (property(screen, &name, "pin", "pins", "0.080 in", None))
                 }

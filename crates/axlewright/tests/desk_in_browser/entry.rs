@@ -29,9 +29,9 @@ async fn the_review_follows_what_is_typed() {
     .await;
 
     // What the review expected is no longer in doubt.
-    page.fill(LEFT_LENGTH, "28 1/16\"").await;
+    page.fill(LEFT_LENGTH, "27 7/16\"").await;
     page.until("the doubt is gone", || async { !page.sees(doubt).await && !page.sees(".entry .fault").await }).await;
-    page.reads("becomes 28 1/16").await;
+    page.reads("becomes 27 7/16").await;
     assert_eq!(page.ask("return window.stayed").await, true, "the page was loaded anew");
     browser.close().await;
 }

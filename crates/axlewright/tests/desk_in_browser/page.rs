@@ -197,13 +197,6 @@ impl Page {
         self.driver.cdp().send_raw("Emulation.setEmulatedMedia", media).await.unwrap();
     }
 
-    /// Takes the network away, or gives it back.
-    pub async fn network(&self, there: bool) {
-        self.driver.cdp().network().enable().await.unwrap();
-        let conditions = json!({ "offline": !there, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1 });
-        self.driver.cdp().send_raw("Network.emulateNetworkConditions", conditions).await.unwrap();
-    }
-
     /// A picture of the page from its top to its end, as PNG. What stands below the window is drawn for it in a taller one.
     pub async fn picture(&self, width: u32) -> Vec<u8> {
         let height = self.ask("return Math.max(document.documentElement.scrollHeight, 600)").await.as_u64().unwrap();

@@ -97,7 +97,7 @@ fn table(accounts: &[Account], open: bool) -> Markup {
                 @for account in accounts {
                     tr {
                         th scope="row" { (account.name) @if !account.active { " " span .note { "may not sign in" } } }
-                        td .number { (words::time(account.created_at)) }
+                        td .moment { (words::time(account.created_at)) }
                         @if open {
                             td { (account.role.words()) } td {}
                         } @else {

@@ -45,7 +45,7 @@ fn sign_in(one: &SignIn) -> Markup {
     let refused = !matches!(one.outcome, SignInOutcome::SignedIn | SignInOutcome::SignedOut);
     html! {
         tr {
-            td .number { (words::time(one.at)) }
+            td .moment { (words::time(one.at)) }
             td { (one.name) }
             td { (one.address) }
             td { @if refused { span .fault { (one.outcome.words()) } } @else { (one.outcome.words()) } }
@@ -62,7 +62,7 @@ fn event(one: &Event) -> Markup {
     html! {
         tr {
             td .number { (one.sequence) }
-            td .number { (words::time(one.at)) }
+            td .moment { (words::time(one.at)) }
             td { (one.who) }
             td { (one.kind.words()) }
             td .number { @if let Some(order) = one.order { a href={ "/orders/" (order) } { (order) } } }

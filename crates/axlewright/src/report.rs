@@ -15,7 +15,6 @@ mod order_book;
 mod origin;
 mod page;
 mod parts;
-mod percent;
 mod proof;
 mod simulation;
 mod size;

@@ -10,6 +10,9 @@ use super::spline::{self, SplineArguments};
 use super::stud::{self, StudArguments};
 use super::{Calculation, Refusals};
 
+/// Computes from what the command line's parser has matched; the inner result is that of the calculation.
+type FromMatches = fn(&ArgMatches, &Catalog) -> Result<Result<Calculation, Refusals>, clap::Error>;
+
 /// A calculation as a form.
 pub struct Calculator {
     /// Its name in addresses, with underscores for spaces.
@@ -26,7 +29,7 @@ pub struct Calculator {
     pub always: Option<&'static str>,
     pub(crate) examples: &'static str,
     pub(crate) command: fn() -> Command,
-    pub(crate) from_matches: fn(&ArgMatches, &Catalog) -> Result<Result<Calculation, Refusals>, clap::Error>,
+    pub(crate) from_matches: FromMatches,
 }
 
 /// Fields that are filled in together.

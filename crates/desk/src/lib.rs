@@ -7,8 +7,6 @@
 //! Every page stands in `pages/`, one topic a file, and registers its routes with who may use them ([`routes::Routes`]). What
 //! is not registered cannot be reached, and the table of routes that the tests walk through is that of the registration.
 
-#![allow(dead_code, reason = "pages that use it are being added")]
-
 mod api;
 mod assets;
 mod desk;

@@ -173,12 +173,7 @@ fn refusal_as(status: StatusCode, viewer: &Viewer, headers: &HeaderMap, error: &
     (status, page(viewer, Place::Elsewhere, heading, &body)).into_response()
 }
 
-/// A refusal as RFC 9457 writes problems.
-pub(crate) fn problem_json(error: &DeskError) -> Response {
-    problem_as(error.status(), error)
-}
-
-/// The same with a status that says more than the error.
+/// A refusal as RFC 9457 writes problems, with a status that may say more than the error does.
 pub(crate) fn problem_as(status: StatusCode, error: &DeskError) -> Response {
     let (problem, accepted) = error.parts();
     let body = json!({

@@ -3,16 +3,7 @@
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
-/// A chance as the pages write it: `98.9 %`, and never a certainty that rounding made.
-pub(crate) fn percent(chance: f64) -> String {
-    if chance > 0.999 && chance < 1.0 {
-        return "> 99.9 %".to_owned();
-    }
-    if chance > 0.0 && chance < 0.001 {
-        return "< 0.1 %".to_owned();
-    }
-    format!("{:.1} %", chance * 100.0)
-}
+pub(crate) use quantity::percent;
 
 /// A time as the pages write it: `2026-03-02 08:00`, in universal time.
 pub(crate) fn time(at: Timestamp) -> String {

@@ -4,10 +4,11 @@ use axle::{ExplanationReview, MistakeReview, ReadingReview, Review};
 
 use calculation::key_in_words;
 
+use quantity::percent;
+
 use super::ink::Ink;
 use super::lines::{Lines, capitalised, end_of_sentence, sentence};
 use super::page::Page;
-use super::percent::percent;
 use super::size::{Fineness, Unit, both, number};
 use super::table::{Alignment, Cell, Table};
 

@@ -2,9 +2,10 @@
 
 use axle::{Probability, Review, Verdict};
 
+use quantity::percent;
+
 use super::ink::Ink;
 use super::lines::{Lines, sentence};
-use super::percent::percent;
 
 /// Writes the head.
 pub fn write(lines: &mut Lines, sheet: &str, review: &Review) {

@@ -4,11 +4,10 @@ use std::collections::BTreeMap;
 
 use axle::learn::{Learned, LearnedRate, LearnedUncertainty, Occasion, SkipReason, UncertaintyPart};
 use catalog::{CONDITIONS, Catalog};
-use quantity::{Instrument, Length, LengthExt};
+use quantity::{Instrument, Length, LengthExt, percent};
 
 use super::ink::Ink;
 use super::lines::Lines;
-use super::percent::percent;
 use super::table::{Alignment, Cell, Table};
 
 /// What the orders taught: before and after, how sure, and how many readings spoke. `closing` says what was done with it.

@@ -2,9 +2,10 @@
 
 use book::{BookCheck, Judgement, OrderList, Rereview, RereviewChange};
 
+use quantity::percent;
+
 use super::ink::Ink;
 use super::lines::Lines;
-use super::percent::percent;
 use super::table::{Alignment, Cell, Table};
 
 /// A page of a list of orders.

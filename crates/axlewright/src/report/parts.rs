@@ -2,9 +2,10 @@
 
 use axle::{Identified, PartKind, Review};
 
+use quantity::percent;
+
 use super::ink::Ink;
 use super::lines::{Lines, end_of_sentence};
-use super::percent::percent;
 use super::table::{Alignment, Cell, Table};
 
 /// No more candidates than these are written out for a part.

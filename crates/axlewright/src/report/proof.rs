@@ -2,9 +2,10 @@
 
 use axle::{Check, ConditionReview, Consequence, Review};
 
+use quantity::percent;
+
 use super::ink::Ink;
 use super::lines::{INDENT, Lines, capitalised, end_of_sentence, sentence};
-use super::percent::percent;
 use super::table::{Alignment, Cell, Table};
 
 /// A condition surer than this is only counted.

@@ -167,10 +167,10 @@ async fn write(
 }
 
 /// The measurements of one dimension on one shaft, the latest first; one that names no shaft is of both.
-fn earlier<'k>(
-    kept: &'k [KeptInspection],
+fn earlier(
+    kept: &[KeptInspection],
     kind: axle::DimensionKind,
     side: Option<axle::Side>,
-) -> impl Iterator<Item = &'k KeptInspection> {
+) -> impl Iterator<Item = &KeptInspection> {
     kept.iter().rev().filter(move |one| one.kind == kind && (one.side == side || one.side.is_none()))
 }

@@ -12,8 +12,6 @@ pub(crate) enum Change {
     Set { row: String, fields: Fields },
     /// The row leaves the file; what stands below it counts again.
     Drop { row: String },
-    /// The whole text is another.
-    Whole(String),
 }
 
 /// A text with changes.
@@ -25,7 +23,6 @@ pub(crate) fn changed_text(kind: &Kind, text: &str, changes: &[Change]) -> Resul
     let mut text = text.to_owned();
     for change in changes {
         text = match change {
-            Change::Whole(whole) => whole.clone(),
             Change::Set { row, fields } => {
                 let mut document = parsed(&text)?;
                 set(kind, &mut document, &text, row, fields)?;

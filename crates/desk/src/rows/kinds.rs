@@ -80,11 +80,6 @@ impl Kind {
             Table::Named => &[],
         }
     }
-
-    /// A key of the rows.
-    pub fn field(&self, key: &str) -> Option<&'static Field> {
-        self.fields.iter().find(|field| field.key == key)
-    }
 }
 
 /// The kind at an address.

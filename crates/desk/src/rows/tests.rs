@@ -10,7 +10,7 @@ fn every_key_of_the_shipped_files_has_its_field_and_its_words() {
         let words = header_words(kind.file);
         for row in &layers.rows {
             for (key, _) in &row.fields {
-                assert!(kind.field(key).is_some(), "{} has no field `{key}`", kind.words);
+                assert!(kind.fields.iter().any(|field| field.key == *key), "{} has no field `{key}`", kind.words);
                 assert!(words.iter().any(|(known, words)| known == key && !words.is_empty()), "{}: {key}", kind.file);
             }
             for field in kind.fields.iter().filter(|field| !field.optional) {

@@ -3,7 +3,7 @@
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use book::{Judgement, MarkedCatalog, Person};
+use book::{Judgement, MarkedCatalog};
 
 use crate::error::DeskError;
 use crate::rows::{Change, Kind};
@@ -26,8 +26,6 @@ pub(crate) struct Proposal {
     pub words: String,
     /// Where a page goes once it is saved or discarded.
     pub back: String,
-    /// Who entered it.
-    pub who: Person,
     /// The catalog as it would be.
     pub catalog: MarkedCatalog,
     /// What would be held to less strictly than now.

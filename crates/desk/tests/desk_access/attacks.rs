@@ -224,7 +224,10 @@ async fn no_path_leads_out_of_the_desk() {
         let answer = desk.get(path).await;
         assert!(answer.status.is_client_error(), "{path}: {}", answer.status);
         let text = answer.text();
-        assert!(!text.contains("root:x:0:") && !text.contains("[package]") && !text.contains("SQLite format"), "{path}");
+        assert!(
+            !text.contains("root:x:0:") && !text.contains("[package]") && !text.contains("SQLite format"),
+            "{path}"
+        );
     }
 }
 

@@ -211,7 +211,7 @@ pub(super) async fn enter(
     };
     let back = address(kind, &name);
     let change = Change::Set { row: name, fields: own };
-    Ok(match propose(&desk, &viewer, kind, vec![change], words, back).await? {
+    Ok(match propose(&desk, kind, vec![change], words, back).await? {
         Ok(address) => Redirect::to(&address).into_response(),
         Err(faults) => (StatusCode::UNPROCESSABLE_ENTITY, form(&viewer, kind, row, &entered, &faults)).into_response(),
     })
@@ -230,7 +230,6 @@ pub(super) struct Which {
 /// Drops what the shop's own file gives of a row, or takes a shipped row out of the catalog.
 pub(super) async fn remove(
     State(desk): State<Desk>,
-    viewer: Viewer,
     Path(kind): Path<String>,
     Form(which): Form<Which>,
 ) -> Result<Redirect, DeskError> {
@@ -254,7 +253,7 @@ pub(super) async fn remove(
         (Change::Set { row: row.name.clone(), fields }, format!("Take the {} {name} out of the catalog", kind.one))
     };
     let back = format!("/catalog/{}", kind.address);
-    match propose(&desk, &viewer, kind, vec![change], words, back).await? {
+    match propose(&desk, kind, vec![change], words, back).await? {
         Ok(address) => Ok(Redirect::to(&address)),
         Err(faults) => {
             let (placed, elsewhere) = (faults.placed.iter(), faults.elsewhere.iter());

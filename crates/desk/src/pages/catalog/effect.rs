@@ -36,18 +36,16 @@ const LOOK_EVERY: Duration = Duration::from_millis(30);
 /// The shop's own file is no TOML.
 pub(crate) async fn propose(
     desk: &Desk,
-    viewer: &Viewer,
     kind: &'static Kind,
     changes: Vec<Change>,
     words: String,
     back: String,
 ) -> Result<Result<String, PlacedFaults>, DeskError> {
-    build(desk, viewer, kind, changes, words, back, false).await
+    build(desk, kind, changes, words, back, false).await
 }
 
 async fn build(
     desk: &Desk,
-    viewer: &Viewer,
     kind: &'static Kind,
     changes: Vec<Change>,
     words: String,
@@ -70,8 +68,7 @@ async fn build(
     effects::start(desk, &catalog, &effect);
     let id = Proposals::fresh_id()?;
     let address = format!("/catalog/effect/{id}");
-    let who = viewer.person();
-    let proposal = Proposal { id, kind, changes, seen, text, words, back, who, catalog, weakened, anew, effect };
+    let proposal = Proposal { id, kind, changes, seen, text, words, back, catalog, weakened, anew, effect };
     desk.shop().proposals().keep(Arc::new(proposal));
     Ok(Ok(address))
 }
@@ -246,7 +243,7 @@ pub(super) async fn save(
     let saved = saving.await.map_err(|error| DeskError::failed(format!("saving ended early: {error}")))?;
     match saved {
         Ok(()) => {}
-        Err(SaveError::Overtaken) => return anew(&desk, &viewer, &proposal).await,
+        Err(SaveError::Overtaken) => return anew(&desk, &proposal).await,
         Err(SaveError::Refused(error)) => return Err(error),
     }
     desk.shop().proposals().let_go(&id);
@@ -255,13 +252,10 @@ pub(super) async fn save(
 }
 
 /// Builds a change once more on the file as it stands now.
-async fn anew(desk: &Desk, viewer: &Viewer, proposal: &Proposal) -> Result<Redirect, DeskError> {
+async fn anew(desk: &Desk, proposal: &Proposal) -> Result<Redirect, DeskError> {
     desk.shop().read_again().map_err(|problems| crate::shop::refusal(&problems))?;
-    if proposal.changes.iter().any(|change| matches!(change, Change::Whole(_))) {
-        return Err(SaveError::Overtaken.into());
-    }
     let (changes, words, back) = (proposal.changes.clone(), proposal.words.clone(), proposal.back.clone());
-    match build(desk, viewer, proposal.kind, changes, words, back, true).await? {
+    match build(desk, proposal.kind, changes, words, back, true).await? {
         Ok(address) => {
             desk.shop().proposals().let_go(&proposal.id);
             Ok(Redirect::to(&address))

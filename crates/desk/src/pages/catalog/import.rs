@@ -118,7 +118,7 @@ pub(super) async fn enter(
     let changed = changes.len() - new;
     let words = format!("Import {}: {new} new, {changed} changed", kind.words.to_lowercase());
     let back = format!("/catalog/{}", kind.address);
-    Ok(match propose(&desk, &viewer, kind, changes, words, back).await? {
+    Ok(match propose(&desk, kind, changes, words, back).await? {
         Ok(address) => Redirect::to(&address).into_response(),
         Err(faults) => refused(&viewer, kind, Refused { lines, columns, table: Vec::new(), faults }),
     })

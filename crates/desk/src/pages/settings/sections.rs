@@ -214,7 +214,7 @@ pub(super) async fn enter(
     let own = own_fields(&SETTINGS, Some(&row), fields);
     let words = format!("Change {} of the settings", key_words(&row.name.replace('.', ", ")));
     let change = Change::Set { row: row.name.clone(), fields: own };
-    Ok(match propose(&desk, &viewer, &SETTINGS, vec![change], words, back(&row.name)).await? {
+    Ok(match propose(&desk, &SETTINGS, vec![change], words, back(&row.name)).await? {
         Ok(address) => Redirect::to(&address).into_response(),
         Err(faults) => (StatusCode::UNPROCESSABLE_ENTITY, form(&viewer, &row, &entered, &faults)).into_response(),
     })
@@ -225,15 +225,11 @@ fn back(section: &str) -> String {
 }
 
 /// Goes back to the shipped values of a section.
-pub(super) async fn drop_own(
-    State(desk): State<Desk>,
-    viewer: Viewer,
-    Path(section): Path<String>,
-) -> Result<Redirect, DeskError> {
+pub(super) async fn drop_own(State(desk): State<Desk>, Path(section): Path<String>) -> Result<Redirect, DeskError> {
     let row = row_of(&layers(&desk), &section)?;
     let words = format!("Go back to the shipped {} of the settings", key_words(&row.name.replace('.', ", ")));
     let change = Change::Drop { row: row.name.clone() };
-    match propose(&desk, &viewer, &SETTINGS, vec![change], words, back(&row.name)).await? {
+    match propose(&desk, &SETTINGS, vec![change], words, back(&row.name)).await? {
         Ok(address) => Ok(Redirect::to(&address)),
         Err(faults) => {
             let problems: Vec<String> = faults.placed.iter().map(|fault| fault.problem.clone()).collect();

@@ -3,8 +3,14 @@
 /// Stands between a number and its sign: no line may break there.
 const JOINED: char = '\u{a0}';
 
-/// A probability in per cent with one decimal. Only certainty itself is `100 %` or `0 %`; what would round to it is
-/// `> 99.9 %` or `< 0.1 %`.
+/// A probability, 0 to 1, in per cent with one decimal. Only certainty itself is `100 %` or `0 %`; what would round to it is
+/// `> 99.9 %` or `< 0.1 %`. The blanks are such that no line breaks there.
+///
+/// ```
+/// assert_eq!(quantity::percent(0.9894), "98.9\u{a0}%");
+/// assert_eq!(quantity::percent(0.9999), ">\u{a0}99.9\u{a0}%");
+/// ```
+#[must_use]
 pub fn percent(probability: f64) -> String {
     let text = format!("{:.1}", probability * 100.0);
     let number = match text.as_str() {

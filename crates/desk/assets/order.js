@@ -11,6 +11,9 @@
   const body = () => new URLSearchParams(new FormData(form));
   let dirty = false;
   let textTyped = false;
+  // The text follows the fields, so it is sent only once somebody has typed into it; an older text would speak against the fields.
+  const asText = document.getElementById("text");
+  asText?.removeAttribute("name");
 
   const reached = (is) => {
     offline.hidden = is;
@@ -77,7 +80,7 @@
   };
   form.addEventListener("input", (event) => {
     if (event.target.id === "view" || event.target.id === "units") { draw().catch(() => reached(false)); return; }
-    if (event.target.id === "text") { textTyped = true; }
+    if (event.target.id === "text") { textTyped = true; asText.name = "text"; }
     changed();
   });
   form.addEventListener("submit", () => { dirty = false; localStorage.removeItem(kept); });

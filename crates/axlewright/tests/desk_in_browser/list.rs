@@ -77,5 +77,16 @@ async fn the_list_is_walked_without_a_mouse() {
     page.keys("j").await;
     page.key(Key::Enter).await;
     page.until("the order is open", || async { page.path().await == "/orders/2" }).await;
+
+    // From the head of the order on to its approval.
+    const MOST_STOPS: usize = 40;
+    let mut stops = 0;
+    while page.focused().await != "Approve to cut" {
+        assert!(stops < MOST_STOPS, "the keyboard does not come to the approval");
+        page.key(Key::Tab).await;
+        stops += 1;
+    }
+    page.key(Key::Enter).await;
+    page.until("the order is approved", || async { page.words(".state").await == ["approved to cut"] }).await;
     browser.close().await;
 }

@@ -1,15 +1,19 @@
 //! Orders move from state to state.
 
+use std::collections::BTreeMap;
+
 use jiff::Timestamp;
 use serde_json::json;
 
 use crate::Book;
+use crate::database::Transaction;
 use crate::error::BookError;
 use crate::event::{EventKind, LogEnd};
 use crate::judgement::Judgement;
 use crate::order::{OrderLine, line_in, must_have_seen};
 use crate::person::Person;
-use crate::placing::{LONGEST_WORDS, must_be_short};
+use crate::placing::{LONGEST_WORDS, must_be_short, write_summary};
+use crate::reviewed::ReviewedSheet;
 use crate::state::{Move, Need, State};
 
 /// A move that somebody asks for.
@@ -39,24 +43,61 @@ impl Book {
         who: &Person,
         now: Timestamp,
     ) -> Result<OrderLine, BookError> {
+        self.moved(number, request, None, who, now).await
+    }
+
+    /// Moves an order by a review that was just made of it, and gives back how it stands. What the book keeps of its latest review
+    /// becomes what this one says, and an approval remembers the sizes that were approved ([`ReviewedSheet::sizes_mark`]), so that
+    /// a later change of the catalog cannot change them unseen.
+    ///
+    /// # Errors
+    ///
+    /// As for [`Book::move_order`], or the review is of another sheet than that of the revision that stands.
+    pub async fn move_reviewed(
+        &self,
+        number: i64,
+        request: MoveRequest<'_>,
+        reviewed: &ReviewedSheet,
+        who: &Person,
+        now: Timestamp,
+    ) -> Result<OrderLine, BookError> {
+        self.moved(number, request, Some(reviewed), who, now).await
+    }
+
+    async fn moved(
+        &self,
+        number: i64,
+        request: MoveRequest<'_>,
+        reviewed: Option<&ReviewedSheet>,
+        who: &Person,
+        now: Timestamp,
+    ) -> Result<OrderLine, BookError> {
         let reason = request.reason.map(str::trim).filter(|reason| !reason.is_empty());
         must_be_short("reason", reason.unwrap_or_default(), LONGEST_WORDS)?;
         let mut transaction = self.database.write().await?;
         let mut log = LogEnd::take(&mut transaction).await?;
-        let line = line_in(&mut transaction, number).await?;
+        let mut line = line_in(&mut transaction, number).await?;
         must_have_seen(&mut transaction, &line, request.seen_revision).await?;
         if line.state != request.from {
             return Err(BookError::MovedOn { reference: line.reference, seen: request.from, now: line.state });
         }
         let asked = allowed(&line, request.to)?;
         who.must_be(&format!("move an order from {} to {}", asked.from, asked.to), asked.roles)?;
+        if let Some(reviewed) = reviewed {
+            must_be_of(&mut transaction, &line, reviewed).await?;
+            write_summary(&mut transaction, number, &reviewed.summary, now).await?;
+            line.judgement = reviewed.summary.judgement;
+        }
+        if asked.needs == Need::Measured && reason.is_none() {
+            must_be_measured(&mut transaction, &line, request.to).await?;
+        }
         let overrules = must_have(&line, asked, reason)?;
 
         let (approved, overruled) = match request.to {
             State::Approved => (Some(line.revision), if overrules { reason } else { None }),
             // What was made, or is being made, was approved once.
             State::InWork | State::Inspected | State::Shipped | State::Closed => {
-                (line.approved_revision, line.overruled.as_deref())
+                (line.approved_revision, if overrules { reason } else { line.overruled.as_deref() })
             }
             State::Received | State::Questioned | State::Remade => (None, None),
         };
@@ -74,12 +115,61 @@ impl Book {
             "revision": line.revision,
             "verdict": line.judgement.words(),
             "overruled": overrules,
+            "sizes": reviewed.map(ReviewedSheet::sizes_mark),
         });
         log.append(&mut transaction, now, who, EventKind::Moved, Some(number), &body).await?;
         let line = line_in(&mut transaction, number).await?;
         transaction.commit().await?;
         Ok(line)
     }
+}
+
+/// The review must be of the sheet that stands.
+async fn must_be_of(
+    transaction: &mut Transaction,
+    line: &OrderLine,
+    reviewed: &ReviewedSheet,
+) -> Result<(), BookError> {
+    let row = transaction
+        .row(
+            "SELECT sheet FROM revision WHERE order_number = $1 AND revision = $2",
+            &[line.number.into(), line.revision.into()],
+        )
+        .await?;
+    if row.map_or(Ok(String::new()), |row| row.text(0))? == reviewed.text {
+        return Ok(());
+    }
+    Err(BookError::refused(
+        "the review is of another sheet than the one that stands",
+        "a review of the order as it stands",
+    ))
+}
+
+/// Sizes must have been measured on what was made, and the latest of each must lie within its limits.
+async fn must_be_measured(transaction: &mut Transaction, line: &OrderLine, to: State) -> Result<(), BookError> {
+    let rows = transaction
+        .rows(
+            "SELECT kind, side, passed FROM inspected_size WHERE order_number = $1 AND revision = $2 ORDER BY position",
+            &[line.number.into(), line.revision.into()],
+        )
+        .await?;
+    let mut latest: BTreeMap<(String, String), bool> = BTreeMap::new();
+    for row in &rows {
+        latest.insert((row.text(0)?, row.maybe_text(1)?.unwrap_or_default()), row.flag(2)?);
+    }
+    let accepted = "measured sizes, the latest of each within its limits; or a reason, which is kept";
+    if latest.is_empty() {
+        return Err(refuse(line, to, "nothing was measured on its shafts", accepted));
+    }
+    let out: Vec<String> = latest
+        .iter()
+        .filter(|(_, passed)| !**passed)
+        .map(|((kind, side), _)| format!("{} {side}", kind.replace('_', " ")).trim().to_owned())
+        .collect();
+    if out.is_empty() {
+        return Ok(());
+    }
+    Err(refuse(line, to, &format!("out of limits: {}", out.join(", ")), accepted))
 }
 
 fn refuse(line: &OrderLine, to: State, problem: &str, accepted: &str) -> BookError {
@@ -108,11 +198,14 @@ fn must_have(line: &OrderLine, asked: &Move, reason: Option<&str>) -> Result<boo
         Need::Nothing => Ok(false),
         Need::Reason if reason.is_none() => Err(refuse(line, to, "no reason is given", "a few words that say why")),
         Need::Reason => Ok(false),
-        Need::NoStop | Need::Verdict if line.judgement == Judgement::Stop => {
+        Need::NoStop | Need::Measured | Need::Verdict if line.judgement == Judgement::Stop => {
             Err(refuse(line, to, "its review says stop", stop))
         }
-        Need::NoStop => Ok(false),
-        Need::Verdict => match line.judgement {
+        // What was approved as `cut`, or by a reason, goes on; what became `ask` since then needs a reason of its own.
+        Need::NoStop | Need::Measured if line.judgement != Judgement::Unreadable && line.overruled.is_some() => {
+            Ok(false)
+        }
+        Need::NoStop | Need::Measured | Need::Verdict => match line.judgement {
             Judgement::Cut => Ok(false),
             Judgement::Ask if reason.is_some() => Ok(true),
             Judgement::Ask => Err(refuse(

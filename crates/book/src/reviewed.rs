@@ -82,6 +82,18 @@ impl ReviewedSheet {
         Ok(Self::with_review(text, sheet, review, catalog))
     }
 
+    /// A mark of the sizes to cut with their limits: two reviews have the same one where a shop would make the same.
+    #[must_use]
+    pub fn sizes_mark(&self) -> String {
+        let mut text = String::new();
+        for one in &self.review.dimensions {
+            let [cut, least, most] = [one.cut, one.least, one.most].map(|size| nanometres(size.millimetres()));
+            let side = one.side.map_or("", Side::words);
+            text.push_str(&format!("{} {side} {cut} {least} {most}\n", one.kind.key()));
+        }
+        sha256(text.as_bytes())
+    }
+
     /// Out of a sheet and a review that are there already.
     #[must_use]
     pub fn with_review(text: &str, sheet: Sheet, review: Review, catalog: &MarkedCatalog) -> Self {

@@ -117,8 +117,10 @@ pub enum Need {
     Reason,
     /// The verdict `cut`; or `ask`, overruled with a reason. Never `stop`.
     Verdict,
-    /// That the verdict has not become `stop` since the order was approved.
+    /// That the verdict still carries the approval: never `stop`, and `ask` only with a reason.
     NoStop,
+    /// The same, and that sizes were measured and lie within their limits; or a reason.
+    Measured,
 }
 
 /// One move that is allowed.
@@ -152,7 +154,7 @@ pub const MOVES: &[Move] = &[
     allow(State::Approved, State::InWork, FLOOR, Need::NoStop),
     allow(State::Approved, State::Questioned, FLOOR, Need::Reason),
     allow(State::Approved, State::Closed, DESK, Need::Reason),
-    allow(State::InWork, State::Inspected, FLOOR, Need::NoStop),
+    allow(State::InWork, State::Inspected, FLOOR, Need::Measured),
     allow(State::InWork, State::Questioned, FLOOR, Need::Reason),
     allow(State::InWork, State::Remade, FLOOR, Need::Reason),
     allow(State::InWork, State::Closed, DESK, Need::Reason),

@@ -35,6 +35,14 @@ pub enum DeskError {
         /// Of what.
         problem: String,
     },
+    /// What was seen is not what stands by now.
+    #[error("{problem}\n  accepted: {accepted}")]
+    Changed {
+        /// What has changed.
+        problem: String,
+        /// What would be accepted.
+        accepted: String,
+    },
     /// The book refuses or fails.
     #[error(transparent)]
     Book(#[from] BookError),
@@ -71,6 +79,7 @@ impl DeskError {
         match self {
             Self::Refused { .. } | Self::Faults(_) => StatusCode::UNPROCESSABLE_ENTITY,
             Self::NotFound { .. } => StatusCode::NOT_FOUND,
+            Self::Changed { .. } => StatusCode::CONFLICT,
             Self::NotAllowed { .. } => StatusCode::FORBIDDEN,
             Self::Failed { .. } => StatusCode::INTERNAL_SERVER_ERROR,
             Self::Busy { .. } => StatusCode::SERVICE_UNAVAILABLE,

@@ -13,7 +13,7 @@ mod order_drawings;
 mod order_floor;
 mod order_head;
 mod order_history;
-mod order_leaf;
+pub(crate) mod order_leaf;
 mod order_messages;
 mod order_move;
 mod order_papers;

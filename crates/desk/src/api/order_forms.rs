@@ -248,6 +248,7 @@ impl From<Order> for OrderWithSheet {
             Need::Reason => "reason",
             Need::Verdict => "verdict",
             Need::NoStop => "no stop",
+            Need::Measured => "measured sizes",
         };
         let moves = order.line.state.moves().map(|one| PossibleMove {
             to: one.to.key(),

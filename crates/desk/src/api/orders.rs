@@ -10,6 +10,7 @@ use super::answer::{Answer, ApiError, Asked, Sent, number};
 use super::forms::{AskedMove, ChangedOrder, NewOrder, OrdersAsked};
 use super::order_forms::{OrderPage, OrderSummary, OrderWithSheet};
 use crate::desk::Desk;
+use crate::pages::order_leaf;
 use crate::reviewing::Depth;
 use crate::viewer::Viewer;
 
@@ -103,6 +104,6 @@ pub(super) async fn move_order(
         to: OrderState::read(&asked.to)?,
         reason: asked.reason.as_deref(),
     };
-    let line = desk.book().move_order(number("order", &order)?, request, &viewer.person(), desk.now()).await?;
+    let line = order_leaf::move_order(&desk, &viewer, number("order", &order)?, request, None).await?;
     Ok(Json(line.into()))
 }

@@ -63,7 +63,7 @@ async fn page(
     let body = html! {
         (just_moved(viewer, line, moved))
         (top)
-        (standing(line, approved.is_some()))
+        (standing(line, order_papers::counts(&reviewed, approved.as_ref())))
         @if writes {
             form .bench method="post" action={ "/orders/" (number) "/floor" } data-answer={ "/orders/" (number) "/floor" } {
                 input type="hidden" name="revision" value=(line.revision);
@@ -83,7 +83,7 @@ fn standing(line: &OrderLine, approved: bool) -> Markup {
     html! {
         @if !approved && !matches!(line.state, Standing::Shipped | Standing::Closed) {
             div .notice.bad role="alert" {
-                p { strong { "Not for manufacture. " } "Nobody has approved revision " (line.revision) " to cut. Make nothing by these sizes." }
+                p { strong { "Not for manufacture. " } "Revision " (line.revision) " is not approved to cut as it is reviewed now. Make nothing by these sizes." }
             }
         } @else if line.state == Standing::Approved {
             div .notice { p { "Approved to cut. What is measured can be written down once the work has begun." } }

@@ -9,6 +9,7 @@ use serde::Deserialize;
 
 use super::order_head::moves;
 use super::order_head::{self, Leaf};
+use super::order_leaf;
 use crate::desk::Desk;
 use crate::error::DeskError;
 use crate::routes::{Routes, Who};
@@ -25,6 +26,9 @@ struct Asked {
     revision: i64,
     from: String,
     to: String,
+    /// The verdict that stood beside the button.
+    #[serde(default)]
+    verdict: Option<String>,
     #[serde(default)]
     reason: String,
 }
@@ -45,9 +49,9 @@ async fn move_order(
 ) -> Result<Response, DeskError> {
     let (from, to) = (Standing::read(&asked.from)?, Standing::read(&asked.to)?);
     let request = MoveRequest { seen_revision: asked.revision, from, to, reason: Some(&asked.reason) };
-    match desk.book().move_order(number, request, &viewer.person(), desk.now()).await {
+    match order_leaf::move_order(&desk, &viewer, number, request, asked.verdict.as_deref()).await {
         Ok(line) => Ok(Redirect::to(&next_leaf(&line, from)).into_response()),
-        Err(error) => refused(&desk, &viewer, number, &asked, error.into()).await,
+        Err(error) => refused(&desk, &viewer, number, &asked, error).await,
     }
 }
 

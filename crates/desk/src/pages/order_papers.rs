@@ -86,7 +86,11 @@ fn standing(reviewed: &ReviewedOrder, approved: Option<&Approved>) -> Markup {
             (Some(approved), false) => div .notice.bad role="alert" {
                 p {
                     strong { "Not for manufacture. " } "Revision " (line.revision) " was approved by " (approved.name)
-                    ", but its review with the catalog as it stands now says " (verdict_words(reviewed)) ". The papers say so on their face."
+                    ", but the catalog has changed since then: its review now says " (verdict_words(reviewed))
+                    @if approved.sizes.as_ref().is_some_and(|mark| *mark != reviewed.reviewed.sizes_mark()) {
+                        ", and its sizes or their limits are no longer those that were approved"
+                    }
+                    ". The papers say so on their face."
                 }
             },
             (None, _) => div .notice.warn {
@@ -105,11 +109,7 @@ fn verdict_words(reviewed: &ReviewedOrder) -> &'static str {
 
 /// Whether an approval counts with the review as it stands.
 pub(crate) fn counts(reviewed: &ReviewedOrder, approved: Option<&Approved>) -> bool {
-    match reviewed.reviewed.review.verdict {
-        axle::Verdict::Cut => approved.is_some(),
-        axle::Verdict::Ask => approved.is_some_and(|approved| approved.overruling.is_some()),
-        axle::Verdict::Stop => false,
-    }
+    order_leaf::counts(&reviewed.reviewed, approved)
 }
 
 /// What a paper is for.

@@ -7,6 +7,7 @@ use quantity::Leading;
 
 use crate::desk::Desk;
 use crate::error::DeskError;
+use crate::pages::order_leaf;
 use crate::words::time;
 
 use super::page::doubts_of;
@@ -82,10 +83,12 @@ pub(super) async fn drawn(desk: &Desk, screen: &Screen) -> Result<Markup, DeskEr
     let view_key = view(screen).to_owned();
     let date = time(desk.now());
     let revision = if screen.changed.is_empty() { screen.entered.seen.to_string() } else { "draft".to_owned() };
-    let approved = screen
-        .line
-        .as_ref()
-        .is_some_and(|line| line.approved_revision == Some(screen.entered.seen) && screen.changed.is_empty());
+    let approval =
+        match screen.line.as_ref().filter(|line| line.revision == screen.entered.seen && screen.changed.is_empty()) {
+            Some(line) => order_leaf::approval(desk, line).await?,
+            None => None,
+        };
+    let approved = order_leaf::counts(&reviewed, approval.as_ref());
     let asked = view_key.clone();
     let picture = tokio::task::spawn_blocking(move || {
         let (view, side) = match asked.as_str() {

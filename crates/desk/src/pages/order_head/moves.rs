@@ -9,6 +9,8 @@ use crate::viewer::Viewer;
 enum Asks {
     Nothing,
     Reason(&'static str),
+    /// A reason where something is not as it should be.
+    Maybe(&'static str),
     /// It cannot be done, and why.
     Never(&'static str),
 }
@@ -36,12 +38,14 @@ pub(crate) fn form(line: &OrderLine, one: &Move) -> Markup {
         input type="hidden" name="revision" value=(line.revision);
         input type="hidden" name="from" value=(one.from.key());
         input type="hidden" name="to" value=(one.to.key());
+        input type="hidden" name="verdict" value=(line.judgement.words());
     };
     match asks(line, one) {
         Asks::Nothing => html! {
             form method="post" action=(address) { (seen) button .main[is_main] { (words) } }
         },
-        Asks::Reason(label) => {
+        Asks::Reason(label) | Asks::Maybe(label) => {
+            let must = matches!(asks(line, one), Asks::Reason(_));
             let id = format!("reason-{}", one.to.key());
             html! {
                 details .move {
@@ -50,7 +54,7 @@ pub(crate) fn form(line: &OrderLine, one: &Move) -> Markup {
                         (seen)
                         div .field {
                             label for=(id) { (label) }
-                            textarea #(id) name="reason" rows="2" required maxlength="4000" {}
+                            textarea #(id) name="reason" rows="2" required[must] maxlength="4000" {}
                             p .hint { "It is written down with your name and stays in the book." }
                         }
                         button .main { (words) }
@@ -69,12 +73,16 @@ fn asks(line: &OrderLine, one: &Move) -> Asks {
         (Need::Reason, _) => {
             Asks::Reason(if one.to == State::Remade { "What has to be made again, and why" } else { "Why" })
         }
-        (Need::NoStop | Need::Verdict, Judgement::Stop) => Asks::Never(STOP),
-        (Need::NoStop, _) | (Need::Verdict, Judgement::Cut) => Asks::Nothing,
-        (Need::Verdict, Judgement::Ask) => Asks::Reason("The review would ask first. Why cut all the same"),
-        (Need::Verdict, Judgement::Unreadable) => {
+        (Need::NoStop | Need::Measured | Need::Verdict, Judgement::Stop) => Asks::Never(STOP),
+        (Need::NoStop | Need::Measured | Need::Verdict, Judgement::Unreadable) => {
             Asks::Never("the sheet names rows that the catalog no longer holds. Another revision has to name others.")
         }
+        (Need::NoStop | Need::Measured, Judgement::Ask) if line.overruled.is_none() => {
+            Asks::Reason("The review would ask by now. Why go on all the same")
+        }
+        (Need::Verdict, Judgement::Ask) => Asks::Reason("The review would ask first. Why cut all the same"),
+        (Need::Measured, _) => Asks::Maybe("Why, where sizes are out of their limits or were not measured"),
+        (Need::NoStop, _) | (Need::Verdict, Judgement::Cut) => Asks::Nothing,
     }
 }
 

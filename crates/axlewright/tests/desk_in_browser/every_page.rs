@@ -17,9 +17,9 @@ async fn wrong(page: &Page, address: &str) -> Vec<String> {
     // The page of an order fetches its drawing and its questions.
     page.until("nothing is pending", || async { !page.has("[data-pending]").await }).await;
     for (look, width, dark) in LOOKS {
-        page.width(width, 1000).await;
         page.dark(dark).await;
-        pictures::keep(page, address, look, width).await;
+        page.whole(width).await;
+        pictures::keep(page, address, look).await;
         wrong.extend(rules::broken(page).await.into_iter().map(|fault| format!("{address} {look}: {fault}")));
         wrong.extend(sideways(page).await.into_iter().map(|fault| format!("{address} {look}: {fault}")));
     }

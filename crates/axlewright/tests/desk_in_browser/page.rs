@@ -197,10 +197,16 @@ impl Page {
         self.driver.cdp().send_raw("Emulation.setEmulatedMedia", media).await.unwrap();
     }
 
-    /// A picture of the page from its top to its end, as PNG. What stands below the window is drawn for it in a taller one.
-    pub async fn picture(&self, width: u32) -> Vec<u8> {
+    /// Gives the window this width and makes it so high that the whole page is in it, so that nothing that sticks to its edge lies
+    /// over something else.
+    pub async fn whole(&self, width: u32) {
+        self.width(width, 1000).await;
         let height = self.ask("return Math.max(document.documentElement.scrollHeight, 600)").await.as_u64().unwrap();
         self.width(width, u32::try_from(height).unwrap()).await;
+    }
+
+    /// A picture of what is in the window, as PNG.
+    pub async fn picture(&self) -> Vec<u8> {
         self.driver.screenshot_as_png().await.unwrap()
     }
 

@@ -15,11 +15,11 @@ use crate::page::Page;
 const FOLDER: &str = "AXLEWRIGHT_PICTURES";
 
 /// Writes a picture of the page, where pictures are wanted.
-pub async fn keep(page: &Page, address: &str, look: &str, width: u32) {
+pub async fn keep(page: &Page, address: &str, look: &str) {
     let Some(folder) = std::env::var_os(FOLDER).map(PathBuf::from) else { return };
     fs::create_dir_all(&folder).unwrap();
     let path = folder.join(format!("{} {look}.png", name(address)));
-    fs::write(&path, page.picture(width).await).unwrap();
+    fs::write(&path, page.picture().await).unwrap();
     // The pages have few colours. A picture with a palette is a quarter of the size; without the program it stays as it is.
     let _ = Command::new("pngquant")
         .args(["--force", "--ext", ".png", "--strip", "64"])

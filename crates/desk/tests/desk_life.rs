@@ -381,7 +381,10 @@ async fn the_bench_says_at_once_what_a_size_means() {
         desk.post("/orders/1/floor", &[("revision", "7"), ("size.journal_diameter.left", "1.5")]).await.status,
         409
     );
-    let moved = desk.post("/orders/1/move", &move_fields("in-work", "inspected", "")).await;
+    let refused = desk.post("/orders/1/move", &move_fields("in-work", "inspected", "")).await;
+    assert_eq!(refused.status, 422);
+    assert!(refused.text().contains("out of limits: flange diameter right"), "{}", refused.text());
+    let moved = desk.post("/orders/1/move", &move_fields("in-work", "inspected", "the customer takes it as it is")).await;
     assert_eq!(moved.header("location"), "/orders/1/floor?was=in-work");
 }
 

@@ -24,7 +24,7 @@ fn an_order_goes_through_the_shop() {
         let line = go(&book, &line, State::Approved, None, &desk()).await.unwrap();
         assert_eq!((line.approved_revision, line.overruled.clone()), (Some(1), None));
         let line = go(&book, &line, State::InWork, None, &floor()).await.unwrap();
-        let line = go(&book, &line, State::Inspected, None, &floor()).await.unwrap();
+        let line = go(&book, &line, State::Inspected, Some("measured on paper"), &floor()).await.unwrap();
         let refused = go(&book, &line, State::Shipped, None, &floor()).await.unwrap_err().to_string();
         assert!(refused.contains("accepted: somebody with the role owner or desk"), "{refused}");
         let line = go(&book, &line, State::Shipped, None, &desk()).await.unwrap();
@@ -96,7 +96,7 @@ fn what_is_inspected_stands_still_until_it_is_remade() {
         let line = place_sound(&book, "Q-0101").await;
         let line = go(&book, &line, State::Approved, None, &desk()).await.unwrap();
         let line = go(&book, &line, State::InWork, None, &floor()).await.unwrap();
-        let line = go(&book, &line, State::Inspected, None, &floor()).await.unwrap();
+        let line = go(&book, &line, State::Inspected, Some("measured on paper"), &floor()).await.unwrap();
         let thinner = reviewed(&demo("01-hay-truck").replace("\"0.421\"", "\"0.425\""));
         let refused = book.revise(line.number, 1, &thinner, &customer(), "late", &desk(), at(20)).await.unwrap_err();
         assert!(refused.to_string().contains("accepted: a move to remade first"), "{refused}");
@@ -117,5 +117,49 @@ fn a_move_that_needs_a_reason_gets_one() {
         assert_eq!(book.events(line.number).await.unwrap()[1].body["reason"], "the customer sold the truck");
         let looker = Person::new("Looker", Role::ReadOnly);
         assert!(book.write_message(1, book::Direction::Note, "seen", &looker, at(9)).await.is_err());
+    });
+}
+
+#[test]
+fn nothing_is_inspected_that_was_not_measured_or_is_out_of_its_limits() {
+    on_both(async |bench| {
+        let book = bench.book().await;
+        let line = place_sound(&book, "Q-0101").await;
+        let line = go(&book, &line, State::Approved, None, &desk()).await.unwrap();
+        let line = go(&book, &line, State::InWork, None, &floor()).await.unwrap();
+        let refused = go(&book, &line, State::Inspected, None, &floor()).await.unwrap_err().to_string();
+        assert!(refused.contains("nothing was measured"), "{refused}");
+        let size = |text: &str, passed| {
+            let written = quantity::read_length(text, None).unwrap();
+            [book::InspectedSize { kind: axle::DimensionKind::ShoulderDistance, side: None, written, passed }]
+        };
+        book.inspect(line.number, line.revision, &size("2 in", false), &floor(), at(11)).await.unwrap();
+        let refused = go(&book, &line, State::Inspected, None, &floor()).await.unwrap_err().to_string();
+        assert!(refused.contains("out of limits: shoulder distance"), "{refused}");
+        // The latest measurement of a size counts.
+        book.inspect(line.number, line.revision, &size("2.18 in", true), &floor(), at(12)).await.unwrap();
+        go(&book, &line, State::Inspected, None, &floor()).await.unwrap();
+    });
+}
+
+#[test]
+fn a_move_goes_by_the_review_of_the_moment_and_an_approval_keeps_its_sizes() {
+    on_both(async |bench| {
+        let book = bench.book().await;
+        let line = place_sound(&book, "Q-0101").await;
+        let sheet = book.order(line.number).await.unwrap().sheet;
+        let strict = book::ReviewedSheet::read("sheet", &sheet, &book::MarkedCatalog::new(stricter())).unwrap();
+        let request = MoveRequest { seen_revision: 1, from: State::Received, to: State::Approved, reason: None };
+        let refused = book.move_reviewed(line.number, request, &strict, &desk(), at(5)).await.unwrap_err().to_string();
+        assert!(refused.contains("its review says ask"), "{refused}");
+        let other = reviewed(&demo("01-hay-truck").replace("\"0.421\"", "\"0.425\""));
+        let refused = book.move_reviewed(line.number, request, &other, &desk(), at(5)).await.unwrap_err().to_string();
+        assert!(refused.contains("another sheet"), "{refused}");
+        let sound = reviewed(&sheet);
+        book.move_reviewed(line.number, request, &sound, &desk(), at(6)).await.unwrap();
+        let events = book.events(line.number).await.unwrap();
+        let kept = events.last().unwrap().body.get("sizes").and_then(|mark| mark.as_str().map(str::to_owned));
+        assert_eq!(kept, Some(sound.sizes_mark()));
+        assert!(book.check(None).await.unwrap().is_sound());
     });
 }

@@ -99,7 +99,17 @@ impl Database {
     pub async fn write(&self) -> Result<Transaction, BookError> {
         match self {
             Self::Sqlite { writer, .. } => {
-                writer.begin_with("BEGIN IMMEDIATE").await.map(Transaction::Sqlite).map_err(refused_by_database)
+                match writer.begin_with("BEGIN IMMEDIATE").await.map_err(refused_by_database) {
+                    Ok(transaction) => Ok(Transaction::Sqlite(transaction)),
+                    // Where the disk was full, SQLite has ended the transaction by itself and the pool believes that it is open still.
+                    Err(BookError::Database { .. } | BookError::Unreachable { .. }) if !writer.is_closed() => {
+                        let spoiled = writer.acquire().await.map_err(refused_by_database)?;
+                        // A connection that cannot be closed in good order is gone as well.
+                        let _ = spoiled.close().await;
+                        writer.begin_with("BEGIN IMMEDIATE").await.map(Transaction::Sqlite).map_err(refused_by_database)
+                    }
+                    Err(error) => Err(error),
+                }
             }
             Self::Postgres(pool) => pool.begin().await.map(Transaction::Postgres).map_err(refused_by_database),
         }

@@ -22,6 +22,9 @@ pub(crate) const LONGEST_SHEET: usize = 200_000;
 /// The longest of the short texts, in bytes.
 pub(crate) const LONGEST_WORDS: usize = 20_000;
 
+/// The longest reference, in characters: it stands on one line of every list and paper.
+const LONGEST_REFERENCE: usize = 60;
+
 /// Refuses texts that are longer than anybody writes by hand.
 pub(crate) fn must_be_short(what: &str, text: &str, most: usize) -> Result<(), BookError> {
     if text.len() <= most && !text.contains('\0') {
@@ -199,10 +202,55 @@ pub(crate) async fn place_in(
 
 pub(crate) fn check_texts(reviewed: &ReviewedSheet, details: &Details, reason: &str) -> Result<(), BookError> {
     must_be_short("sheet", &reviewed.text, LONGEST_SHEET)?;
+    must_be_a_reference(&reviewed.sheet.reference)?;
     must_be_short("customer", &details.customer, LONGEST_WORDS)?;
     must_be_short("contact", &details.contact, LONGEST_WORDS)?;
     must_be_short("vehicle", &details.vehicle, LONGEST_WORDS)?;
+    for (what, text) in [("customer", &details.customer), ("contact", &details.contact), ("vehicle", &details.vehicle)]
+    {
+        must_read_as_written(what, text)?;
+    }
     must_be_short("reason", reason, LONGEST_WORDS)
+}
+
+/// Two references that look alike must be alike, on every screen and every paper.
+fn must_be_a_reference(reference: &str) -> Result<(), BookError> {
+    const ACCEPTED: &str = "a reference of at most 60 letters, digits and signs that can be seen, on one line";
+    let length = reference.chars().count();
+    if length > LONGEST_REFERENCE {
+        return Err(BookError::refused(format!("the reference has {length} characters"), ACCEPTED));
+    }
+    match reference.chars().find(|sign| sign.is_control() || is_unseen(*sign)) {
+        None => Ok(()),
+        Some(sign) => {
+            let problem = format!("the reference holds the character U+{:04X}, which nobody can see", u32::from(sign));
+            Err(BookError::refused(problem, ACCEPTED))
+        }
+    }
+}
+
+/// Signs that take no room, look like a blank or turn the direction of what follows.
+fn is_unseen(sign: char) -> bool {
+    turns_the_text(sign)
+        || matches!(sign, '\u{200b}'..='\u{200f}' | '\u{2060}'..='\u{2069}' | '\u{feff}' | '\u{3164}')
+        || matches!(sign, '\u{115f}' | '\u{1160}' | '\u{ad}')
+}
+
+/// Signs of Unicode's bidirectional algorithm (UAX 9) that make a text read otherwise than it is written.
+fn turns_the_text(sign: char) -> bool {
+    matches!(sign, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+}
+
+fn must_read_as_written(what: &str, text: &str) -> Result<(), BookError> {
+    let is_layout = |sign: char| matches!(sign, '\n' | '\r' | '\t');
+    match text.chars().find(|sign| turns_the_text(*sign) || (sign.is_control() && !is_layout(*sign))) {
+        None => Ok(()),
+        Some(sign) => {
+            let problem =
+                format!("the {what} holds the character U+{:04X}, which is no part of a text", u32::from(sign));
+            Err(BookError::refused(problem, "letters, digits, signs, blanks and line ends"))
+        }
+    }
 }
 
 fn may_be_revised(line: &OrderLine, who: &Person) -> Result<(), BookError> {

@@ -91,14 +91,18 @@ async fn fill(folder: &str) {
     // Reading goes on, and all that was acknowledged is there.
     let newest = book.list(&ListRequest::default()).await.unwrap().lines.remove(0);
     assert_eq!(newest.number, kept);
-    book.close().await;
     std::fs::remove_file(&ballast).unwrap();
+    if matches!(refused, BookError::Full { .. }) {
+        // There is room again, and the book that was open all the time goes on.
+        kept += 1;
+        assert_eq!(book.place(&named(kept), &customer(), &desk(), at(3)).await.unwrap().number, kept);
+    }
+    book.close().await;
     let book = Book::open(&place, at(3)).await.unwrap();
     let check = book.check(None).await.unwrap();
     assert!(check.is_sound(), "{:?}", check.faults);
     assert_eq!(check.orders, kept);
     if matches!(refused, BookError::Full { .. }) {
-        // There is room again.
         assert_eq!(book.place(&named(kept + 1), &customer(), &desk(), at(4)).await.unwrap().number, kept + 1);
     }
     println!("{kept} orders were kept when the disk was full");

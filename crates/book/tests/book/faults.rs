@@ -3,10 +3,10 @@
 use std::io::{Seek, SeekFrom, Write};
 use std::time::Duration;
 
-use book::{Book, BookError, Direction};
+use book::{Book, BookError, Details, Direction};
 use sqlx::Connection;
 
-use crate::both::{at, desk, on_both, place_sound, run, sound};
+use crate::both::{at, customer, desk, on_both, place_sound, run, sound};
 
 /// Somebody else holds the end of the log for longer than the book waits.
 #[test]
@@ -139,5 +139,29 @@ fn a_change_that_fails_half_way_leaves_no_trace() {
         bench.by_hand(drop).await;
         assert_eq!(place_sound(&book, "Q-0102").await.number, 2);
         assert!(book.check(None).await.unwrap().is_sound());
+    });
+}
+
+#[test]
+fn a_reference_can_be_seen_whole_and_texts_read_as_they_are_written() {
+    on_both(async |bench| {
+        let book = bench.book().await;
+        let mut sheet = sound("C-1");
+        let long = "C".repeat(61);
+        for bad in ["C-\u{200b}1", "C-\u{202e}1", "C\u{ad}-1", "C\u{3164}1", "\u{feff}C-1", "C\t1", "C\n1", &long] {
+            bad.clone_into(&mut sheet.sheet.reference);
+            let error = book.place(&sheet, &customer(), &desk(), at(1)).await.unwrap_err().to_string();
+            assert!(error.contains("the reference ") && error.contains("at most 60 letters"), "{bad:?}: {error}");
+        }
+        "C-1".clone_into(&mut sheet.sheet.reference);
+        for bad in ["Weir\u{202e}Dairy", "Weir\u{2066}Dairy", "Weir\u{7}Dairy", "Weir\u{1b}[2J"] {
+            let details = Details { customer: bad.to_owned(), ..customer() };
+            let error = book.place(&sheet, &details, &desk(), at(1)).await.unwrap_err().to_string();
+            assert!(error.contains("the customer holds the character U+"), "{bad:?}: {error}");
+        }
+        assert_eq!(book.check(None).await.unwrap().orders, 0);
+        "C".repeat(60).clone_into(&mut sheet.sheet.reference);
+        let details = Details { contact: "Wenna\tTarrow\nat the \u{200f}gate".to_owned(), ..customer() };
+        assert_eq!(book.place(&sheet, &details, &desk(), at(1)).await.unwrap().number, 1);
     });
 }

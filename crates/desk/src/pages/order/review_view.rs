@@ -40,10 +40,7 @@ pub(super) fn verdict(screen: &Screen) -> Markup {
                 }
                 ul .reasons {
                     @for reason in &review.reasons {
-                        li class={ "reason-" (book::Judgement::from(reason.verdict).words()) } {
-                            (reason.words)
-                            @if let Some(remedy) = &reason.remedy { span .soft { " " (remedy) } }
-                        }
+                        (told(reason))
                     }
                 }
             } @else if screen.faults.is_empty() {
@@ -60,6 +57,20 @@ pub(super) fn verdict(screen: &Screen) -> Markup {
                 }
             }
             (unplaced(screen))
+        }
+    }
+}
+
+/// A reason. What speaks for cutting and still has a remedy is a check that stays open, which is no proof: it gets the sign and
+/// the word of what is to be asked, and not those of what holds.
+fn told(reason: &axle::Reason) -> Markup {
+    let open = reason.verdict == axle::Verdict::Cut && reason.remedy.is_some();
+    let class = if open { "open" } else { book::Judgement::from(reason.verdict).words() };
+    html! {
+        li class={ "reason-" (class) } {
+            @if open { span .still-open { "open" } " " }
+            (reason.words)
+            @if let Some(remedy) = &reason.remedy { span .soft { " " (remedy) } }
         }
     }
 }

@@ -152,6 +152,7 @@ fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
             format!("Please take these once more: {}. It looks as if they were {looks}.", named.join(", "))
         }
     };
+    let asked: Vec<&str> = group.iter().map(|doubt| doubt.called.as_str()).collect();
     html! {
         article .doubt .strong[first.is_strong] {
             @for doubt in group {
@@ -173,7 +174,9 @@ fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
                         }
                     }
                     @if address != "/orders/new" {
-                        button formaction={ (address) "/ask" } name="chosen" value=(question) { "Ask the customer" }
+                        button formaction={ (address) "/ask" } name="chosen" value=(question) aria-label={ "Ask the customer about the " (asked.join(", ")) } {
+                            "Ask the customer"
+                        }
                     }
                 }
             }
@@ -221,7 +224,7 @@ pub(super) fn questions(screen: &Screen, whole: bool, address: Address<'_>, writ
                 (Some(reviewed), true) => {
                     @if reviewed.review.questions.is_empty() { p .soft { "Nothing that is worth the effort." } }
                     ol .asks {
-                        @for question in &reviewed.review.questions { (ask(question, address, writes)) }
+                        @for question in &reviewed.review.questions { (ask(screen, question, address, writes)) }
                     }
                 }
             }
@@ -229,7 +232,8 @@ pub(super) fn questions(screen: &Screen, whole: bool, address: Address<'_>, writ
     }
 }
 
-fn ask(question: &axle::Question, address: Address<'_>, writes: bool) -> Markup {
+fn ask(screen: &Screen, question: &axle::Question, address: Address<'_>, writes: bool) -> Markup {
+    let catalog = screen.catalog.catalog();
     let fields: Vec<String> = question
         .measurand
         .map(|measurand| (measurand, question.side))
@@ -246,9 +250,10 @@ fn ask(question: &axle::Question, address: Address<'_>, writes: bool) -> Markup 
                     ", " (format!("{:.0}", question.effort_minutes)) " min"
                 }
                 @if writes {
-                    @for field in &fields { a .button href={ "#" (field) } data-enter=(field) { "Enter it" } }
+                    @for field in &fields { a .button href={ "#" (field) } data-enter=(field) { "Enter the " (super::fields::called(field, catalog)) } }
                     @if address != "/orders/new" {
-                        button formaction={ (address) "/ask" } name="chosen" value={ (question.words) " " (question.how) } {
+                        button formaction={ (address) "/ask" } name="chosen" value={ (question.words) " " (question.how) }
+                            aria-label={ "Ask the customer: " (question.words) } {
                             "Ask the customer"
                         }
                     }

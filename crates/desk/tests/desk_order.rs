@@ -224,6 +224,9 @@ async fn one_click_takes_a_correction_and_another_takes_it_back() {
     assert_eq!(accepted.header("location"), "/orders/1?saved=2", "{}", accepted.text());
     let revisions = desk.book().revisions(1).await.unwrap();
     assert_eq!(revisions[1].reason, choice["why"].as_str().unwrap());
+    assert!(revisions[1].reason.ends_with(" likely"), "the page that shows it ends the sentence");
+    let told = desk.get("/orders/1/history").await.text();
+    assert!(told.contains("likely</q>. The review said") && !told.contains(".."), "{told}");
     assert!(revisions[1].sheet.contains(choice["set"][0][1].as_str().unwrap()));
     assert_eq!(revisions[0].sheet, text);
     let changes = desk.book().reading_history(1).await.unwrap();

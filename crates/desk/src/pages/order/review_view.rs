@@ -134,7 +134,7 @@ fn together<'d>(doubts: &[&'d Doubt]) -> Vec<Vec<&'d Doubt>> {
 
 fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
     let Some(first) = group.first() else { return html! {} };
-    let said = format!("{}: {} likely.", first.explained, percent(first.likely));
+    let said = format!("{}: {} likely", first.explained, percent(first.likely));
     let set: Vec<(&str, &str)> =
         group.iter().filter_map(|doubt| doubt.would_say.as_deref().map(|size| (doubt.field.as_str(), size))).collect();
     let becomes: Vec<String> = group
@@ -161,7 +161,7 @@ fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
                     @if let Some(size) = &doubt.would_say { " should say " (size) }
                 }
             }
-            p { (said) }
+            p { (said) "." }
             @if writes && first.chance >= ACTED_ON {
                 p .buttons {
                     @if !set.is_empty() {

@@ -8,7 +8,7 @@ use maud::{Markup, html};
 use serde_json::json;
 
 use crate::marks;
-use crate::words::percent;
+use crate::words::{chance, percent};
 
 use super::doubts::Doubt;
 use super::screen::Screen;
@@ -35,7 +35,7 @@ pub(super) fn verdict(screen: &Screen) -> Markup {
                     (marks::verdict(review.verdict))
                     (marks::fit(review.fit_probability.map(|fit| fit.value), threshold))
                     @if review.fit_probability.is_some() {
-                        span .soft { "that the shafts fit the first time; the shop cuts from " (percent(threshold)) }
+                        span .soft { "that the shafts fit the first time; the shop cuts from " (chance(threshold)) }
                     }
                 }
                 ul .reasons {

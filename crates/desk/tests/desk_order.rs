@@ -212,6 +212,30 @@ async fn the_answer_follows_what_is_typed() {
 }
 
 #[tokio::test]
+async fn a_printed_limit_is_never_wider_than_the_real_one() {
+    let desk = open_desk().await;
+    let mut compared = 0;
+    for (at, name) in names().iter().enumerate() {
+        desk.place(name).await;
+        let page = desk.get(&format!("/orders/{}", at + 1)).await.text();
+        let sheet = ReviewedSheet::read("sheet", &demo(name), catalog()).unwrap();
+        let per_inch = if axle::leading(&sheet.sheet) == quantity::Leading::Inches { 25.4 } else { 1.0 };
+        let Some(table) = page.split("<table class=\"sizes\">").nth(1) else { continue };
+        let rows = table.split("</table>").next().unwrap().split("<tr data-shows=").skip(1);
+        for (row, dimension) in rows.zip(&sheet.review.dimensions) {
+            let limits = row.split("<td class=\"number\">").nth(2).unwrap().split(['<', ' ']).next().unwrap();
+            // One size alone stands where the limits are closer than a decimal tells.
+            let Some((least, most)) = limits.split_once('–') else { continue };
+            let read = |text: &str| text.parse::<f64>().unwrap() * per_inch;
+            assert!(read(least) > quantity::LengthExt::millimetres(&dimension.least) - 1e-6, "{name}: {limits}");
+            assert!(read(most) < quantity::LengthExt::millimetres(&dimension.most) + 1e-6, "{name}: {limits}");
+            compared += 1;
+        }
+    }
+    assert!(compared > 20, "only {compared} were compared");
+}
+
+#[tokio::test]
 async fn one_click_takes_a_correction_and_another_takes_it_back() {
     let desk = open_desk().await;
     let text = doubtful();

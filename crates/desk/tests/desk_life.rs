@@ -249,6 +249,26 @@ async fn what_cannot_be_read_in_a_second_entry_is_said_beside_it() {
 }
 
 #[tokio::test]
+async fn the_list_says_in_which_order_it_is_and_where_orders_come_and_go() {
+    let desk = desk_with_accounts().await;
+    desk.place("01-hay-truck").await;
+    let (owner, clerk) = (desk.sign_in(Role::Owner).await, desk.sign_in(Role::Desk).await);
+    let untouched = desk.get_as(Some(&owner), "/").await.text();
+    let order = |page: &str| page.split("<span class=\"order\">").nth(1).unwrap().split("</div>").next().unwrap().to_owned();
+    assert!(order(&untouched).contains("by what is to be done") && !order(&untouched).contains("aria-current"));
+    let newest = desk.get_as(Some(&owner), "/?sort=newest").await.text();
+    assert!(order(&newest).contains("aria-current=\"true\">newest first"), "{}", order(&newest));
+    let searched = desk.get_as(Some(&owner), "/?search=hay").await.text();
+    assert!(order(&searched).contains("aria-current=\"true\">newest first"), "{}", order(&searched));
+    let changed = desk.get_as(Some(&owner), "/?sort=changed").await.text();
+    assert!(order(&changed).contains("aria-current=\"true\">last changed first"), "{}", order(&changed));
+    let leads = |page: &str, to: &str| page.contains(&format!("href=\"{to}\""));
+    assert!(leads(&untouched, "/orders/import") && leads(&untouched, "/export"));
+    let page = desk.get_as(Some(&clerk), "/").await.text();
+    assert!(leads(&page, "/orders/import") && !leads(&page, "/export"), "the whole book is the owner's");
+}
+
+#[tokio::test]
 async fn messages_are_kept_in_both_directions() {
     let desk = open_desk().await;
     desk.place("01-hay-truck").await;

@@ -21,4 +21,3 @@ pub use paper::{PAPERS, Paper};
 pub use press::{Press, PressError, Pressed, TemplateFault};
 pub use shop::{Logo, LogoKind, PAGE_SIZES, PAPER_UNITS, PaperUnits, Shop, ShopDetails, read_shop};
 pub use wording::closeness;
-

@@ -197,9 +197,14 @@ async fn the_answer_follows_what_is_typed() {
     let doubted = send(&desk, "/orders/1/live", &typed).await.text();
     assert!(!sound.contains("Readings in doubt"));
     assert!(doubted.contains("Readings in doubt"));
-    for id in ["verdict", "doubts", "found", "sizes", "conditions-of-fit", "proof", "checks", "suggested"] {
+    for id in ["verdict", "doubts", "found", "sizes", "conditions-of-fit", "proof", "checks", "suggested", "standing"] {
         assert!(doubted.contains(&format!("id=\"{id}\"")), "{id}");
     }
+    let standing = |page: &str| page.split("id=\"standing\"").nth(1).unwrap().split("</div>").next().unwrap().to_owned();
+    assert!(standing(&sound).contains("mark mark-") && standing(&sound).contains("no reading in doubt"));
+    assert!(standing(&doubted).contains("in doubt</a>"), "{}", standing(&doubted));
+    let shown = desk.get("/orders/1").await.text();
+    assert!(shown.split("class=\"saving\"").nth(1).unwrap().contains("id=\"standing\""), "it stays in sight");
     let questions = send(&desk, "/orders/1/questions", &typed).await.text();
     assert!(questions.contains("class=\"asks\"") && questions.contains("Ask the customer"), "{questions}");
     let drawn = send(&desk, "/orders/1/drawing", &typed).await.text();

@@ -70,7 +70,20 @@ fn told(reason: &axle::Reason) -> Markup {
         li class={ "reason-" (class) } {
             @if open { span .still-open { "open" } " " }
             (reason.words)
-            @if let Some(remedy) = &reason.remedy { span .soft { " " (remedy) } }
+            @if let Some(remedy) = &reason.remedy { " " (remedied(remedy)) }
+        }
+    }
+}
+
+/// A remedy, with the way to the questions where it speaks of them.
+fn remedied(remedy: &str) -> Markup {
+    const QUESTIONS: &str = "The questions below";
+    html! {
+        span .soft {
+            @match remedy.strip_prefix(QUESTIONS) {
+                Some(rest) => { a href="#questions" { (QUESTIONS) } (rest) },
+                None => (remedy),
+            }
         }
     }
 }

@@ -4,7 +4,7 @@ use axle::Verdict;
 use book::Judgement;
 use maud::{Markup, html};
 
-use crate::words::percent;
+use crate::words;
 
 /// A verdict, or that there is none: shape and word.
 pub(crate) fn judgement(judgement: Judgement) -> Markup {
@@ -58,7 +58,7 @@ pub(crate) fn fit(chance: Option<f64>, threshold: f64) -> Markup {
                 rect .level x="0" y="1" width=(format!("{width:.1}")) height="8" {}
                 rect .threshold x=(format!("{:.1}", threshold * 100.0 - 0.5)) y="0" width="1" height="10" {}
             }
-            span .number { (percent(chance)) }
+            span .number { (words::chance(chance)) }
         }
     }
 }

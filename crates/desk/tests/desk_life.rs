@@ -206,6 +206,12 @@ async fn a_second_entry_is_blind_and_the_paper_decides() {
     assert_eq!(same.status, 303);
     assert!(desk.book().messages(1).await.unwrap()[0].words.contains("all as they were keyed first"));
 
+    let commas: Vec<_> = fields.iter().map(|(name, value)| (name.clone(), value.replace(';', ","))).collect();
+    assert!(commas != fields, "there are repeats");
+    let same = desk.post_as(Some(&other), "/orders/1/second-entry", &borrowed(&commas)).await;
+    assert_eq!(same.status, 303);
+    assert!(desk.book().messages(1).await.unwrap()[1].words.contains("all as they were keyed first"));
+
     let at_of = |wanted: axle::Measurand| sheet.sheet.readings.iter().position(|one| one.measurand == wanted).unwrap();
     let (thickness, bore) = (at_of(axle::Measurand::FlangeThickness), at_of(axle::Measurand::WheelBore));
     fields[thickness].1 = "0.412".to_owned();
@@ -213,7 +219,7 @@ async fn a_second_entry_is_blind_and_the_paper_decides() {
     let differ = desk.post_as(Some(&other), "/orders/1/second-entry", &borrowed(&fields)).await.text();
     assert!(differ.contains("2 readings differ") && differ.contains("0.421 in") && differ.contains("0.412 in"));
     assert!(
-        desk.book().messages(1).await.unwrap()[1].words.contains("flange thickness: first 0.421 in, second 0.412 in")
+        desk.book().messages(1).await.unwrap()[2].words.contains("flange thickness: first 0.421 in, second 0.412 in")
     );
 
     let (second_thickness, decide_thickness) = (format!("second{thickness}"), format!("decide{thickness}"));
@@ -244,8 +250,30 @@ async fn what_cannot_be_read_in_a_second_entry_is_said_beside_it() {
     let faulty = desk.post("/orders/1/second-entry", &[("revision", "1"), ("r0", "thirty")]).await;
     assert_eq!(faulty.status, 422);
     assert!(faulty.text().contains("value=\"thirty\"") && faulty.text().contains("id=\"r0-fault\""));
+    assert!(faulty.text().contains("commas or semicolons"));
     revise(&desk, &line, "0.421", "0.422").await;
     assert_eq!(desk.post("/orders/1/second-entry", &[("revision", "1"), ("r0", "2.175")]).await.status, 409);
+}
+
+#[tokio::test]
+async fn the_list_says_in_which_order_it_is_and_where_orders_come_and_go() {
+    let desk = desk_with_accounts().await;
+    desk.place("01-hay-truck").await;
+    let (owner, clerk) = (desk.sign_in(Role::Owner).await, desk.sign_in(Role::Desk).await);
+    let untouched = desk.get_as(Some(&owner), "/").await.text();
+    let order =
+        |page: &str| page.split("<span class=\"order\">").nth(1).unwrap().split("</div>").next().unwrap().to_owned();
+    assert!(order(&untouched).contains("by what is to be done") && !order(&untouched).contains("aria-current"));
+    let newest = desk.get_as(Some(&owner), "/?sort=newest").await.text();
+    assert!(order(&newest).contains("aria-current=\"true\">newest first"), "{}", order(&newest));
+    let searched = desk.get_as(Some(&owner), "/?search=hay").await.text();
+    assert!(order(&searched).contains("aria-current=\"true\">newest first"), "{}", order(&searched));
+    let changed = desk.get_as(Some(&owner), "/?sort=changed").await.text();
+    assert!(order(&changed).contains("aria-current=\"true\">last changed first"), "{}", order(&changed));
+    let leads = |page: &str, to: &str| page.contains(&format!("href=\"{to}\""));
+    assert!(leads(&untouched, "/orders/import") && leads(&untouched, "/export"));
+    let page = desk.get_as(Some(&clerk), "/").await.text();
+    assert!(leads(&page, "/orders/import") && !leads(&page, "/export"), "the whole book is the owner's");
 }
 
 #[tokio::test]

@@ -197,9 +197,14 @@ async fn the_answer_follows_what_is_typed() {
     let doubted = send(&desk, "/orders/1/live", &typed).await.text();
     assert!(!sound.contains("Readings in doubt"));
     assert!(doubted.contains("Readings in doubt"));
-    for id in ["verdict", "doubts", "found", "sizes", "conditions-of-fit", "proof", "checks", "suggested"] {
+    for id in ["verdict", "doubts", "found", "sizes", "conditions-of-fit", "proof", "checks", "suggested", "standing"] {
         assert!(doubted.contains(&format!("id=\"{id}\"")), "{id}");
     }
+    let standing = |page: &str| page.split("id=\"standing\"").nth(1).unwrap().split("</div>").next().unwrap().to_owned();
+    assert!(standing(&sound).contains("mark mark-") && standing(&sound).contains("no reading in doubt"));
+    assert!(standing(&doubted).contains("in doubt</a>"), "{}", standing(&doubted));
+    let shown = desk.get("/orders/1").await.text();
+    assert!(shown.split("class=\"saving\"").nth(1).unwrap().contains("id=\"standing\""), "it stays in sight");
     let questions = send(&desk, "/orders/1/questions", &typed).await.text();
     assert!(questions.contains("class=\"asks\"") && questions.contains("Ask the customer"), "{questions}");
     let drawn = send(&desk, "/orders/1/drawing", &typed).await.text();
@@ -209,6 +214,30 @@ async fn the_answer_follows_what_is_typed() {
     assert!(plot.contains("class=\"plotted\"") || plot.contains("Nothing to plot"));
     let metric = send(&desk, "/orders/1/drawing", &with(typed, "units", "millimetre")).await.text();
     assert!(metric.contains("class=\"draughted to-iso\""));
+}
+
+#[tokio::test]
+async fn a_printed_limit_is_never_wider_than_the_real_one() {
+    let desk = open_desk().await;
+    let mut compared = 0;
+    for (at, name) in names().iter().enumerate() {
+        desk.place(name).await;
+        let page = desk.get(&format!("/orders/{}", at + 1)).await.text();
+        let sheet = ReviewedSheet::read("sheet", &demo(name), catalog()).unwrap();
+        let per_inch = if axle::leading(&sheet.sheet) == quantity::Leading::Inches { 25.4 } else { 1.0 };
+        let Some(table) = page.split("<table class=\"sizes\">").nth(1) else { continue };
+        let rows = table.split("</table>").next().unwrap().split("<tr data-shows=").skip(1);
+        for (row, dimension) in rows.zip(&sheet.review.dimensions) {
+            let limits = row.split("<td class=\"number\">").nth(2).unwrap().split(['<', ' ']).next().unwrap();
+            // One size alone stands where the limits are closer than a decimal tells.
+            let Some((least, most)) = limits.split_once('–') else { continue };
+            let read = |text: &str| text.parse::<f64>().unwrap() * per_inch;
+            assert!(read(least) > quantity::LengthExt::millimetres(&dimension.least) - 1e-6, "{name}: {limits}");
+            assert!(read(most) < quantity::LengthExt::millimetres(&dimension.most) + 1e-6, "{name}: {limits}");
+            compared += 1;
+        }
+    }
+    assert!(compared > 20, "only {compared} were compared");
 }
 
 #[tokio::test]
@@ -224,6 +253,9 @@ async fn one_click_takes_a_correction_and_another_takes_it_back() {
     assert_eq!(accepted.header("location"), "/orders/1?saved=2", "{}", accepted.text());
     let revisions = desk.book().revisions(1).await.unwrap();
     assert_eq!(revisions[1].reason, choice["why"].as_str().unwrap());
+    assert!(revisions[1].reason.ends_with(" likely"), "the page that shows it ends the sentence");
+    let told = desk.get("/orders/1/history").await.text();
+    assert!(told.contains("likely</q>. The review said") && !told.contains(".."), "{told}");
     assert!(revisions[1].sheet.contains(choice["set"][0][1].as_str().unwrap()));
     assert_eq!(revisions[0].sheet, text);
     let changes = desk.book().reading_history(1).await.unwrap();

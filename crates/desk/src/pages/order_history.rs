@@ -115,7 +115,7 @@ fn particulars(line: &OrderLine, event: &Event) -> Markup {
     html! {
         @match event.kind {
             EventKind::Placed | EventKind::Revised => p {
-                @if event.kind == EventKind::Revised { q { (reason) } ". " }
+                @if event.kind == EventKind::Revised { q { (reason.trim_end_matches('.')) } ". " }
                 "The review said " strong { (text(event, "verdict")) } "."
             },
             EventKind::Moved => {

@@ -6,7 +6,7 @@ mod line;
 mod waiting;
 
 use axum::extract::{Query, State};
-use book::{Cursor, OrderList};
+use book::{Cursor, OrderList, Role};
 use maud::{Markup, html};
 
 use crate::desk::Desk;
@@ -45,7 +45,11 @@ async fn list(State(desk): State<Desk>, viewer: Viewer, Query(filter): Query<Fil
             div .bar {
                 h1 { "Orders" }
                 (filter::search_form(&filter))
-                @if viewer.works_the_desk() { a .button.main href="/orders/new" data-key="n" { "New order" } }
+                @if viewer.works_the_desk() {
+                    a .button.main href="/orders/new" data-key="n" { "New order" }
+                    a .button href="/orders/import" { "Import" }
+                }
+                @if viewer.is_one_of(&[Role::Owner]) { a .button href="/export" { "Export" } }
             }
             (counts::chips(&filter, &counts))
             (filter::views(&filter, &views))

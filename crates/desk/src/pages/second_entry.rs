@@ -73,7 +73,7 @@ fn form(desk: &Desk, viewer: &Viewer, reviewed: &ReviewedOrder, fields: &Fields,
             }
             @if !faults.is_empty() { div .notice.bad role="alert" { p .fault { (faults.len()) " of the readings cannot be read; they are marked below." } } }
             p { "Key what stands on the paper, as it stands there, " (unit) ". What was keyed first is not shown. Leave a reading empty that the paper does not have. "
-                "Repeats of one reading have semicolons between them." }
+                "Repeats of one reading have commas or semicolons between them." }
             form .card method="post" action={ "/orders/" (line.number) "/second-entry" } autocomplete="off" {
                 input type="hidden" name="revision" value=(line.revision);
                 div .keyed {

@@ -3,6 +3,7 @@
 use maud::{Markup, html};
 
 use crate::assets;
+use crate::marks;
 use crate::pages::order_head::{self, Leaf};
 use crate::shell::{self, Place};
 use crate::viewer::Viewer;
@@ -124,6 +125,7 @@ fn as_text(screen: &Screen, address: &str, writes: bool) -> Markup {
 fn saving(screen: &Screen, address: &str) -> Markup {
     html! {
         div .saving {
+            (standing(screen))
             @if screen.line.is_some() {
                 div .field {
                     label for="reason" { "Reason of the change" }
@@ -134,6 +136,34 @@ fn saving(screen: &Screen, address: &str) -> Markup {
             div .buttons {
                 button formaction={ (address) "/review" } { "Review" }
                 button .main { @if screen.line.is_some() { "Save revision " (screen.entered.seen + 1) } @else { "Take the order in" } }
+            }
+        }
+    }
+}
+
+/// Where the sheet stands, in the bar that stays in sight while one types: verdict, fit, and how much is doubted or faulty.
+fn standing(screen: &Screen) -> Markup {
+    let threshold = screen.catalog.catalog().settings.thresholds.cut_at;
+    let doubts = doubts_of(screen).iter().filter(|doubt| doubt.is_strong).count();
+    let faults = screen.faults.len();
+    html! {
+        div #standing .standing data-part {
+            @match &screen.reviewed {
+                Some(reviewed) => {
+                    a href="#verdict" { (marks::verdict(reviewed.review.verdict)) span .unseen { ": to the verdict and its reasons" } }
+                    (marks::fit(reviewed.review.fit_probability.map(|fit| fit.value), threshold))
+                    @match doubts {
+                        0 => span .soft { "no reading in doubt" },
+                        1 => a href="#doubts" { "1 reading in doubt" },
+                        several => a href="#doubts" { (several) " readings in doubt" },
+                    }
+                },
+                None => a href="#verdict" { "no review" },
+            }
+            @match faults {
+                0 => {},
+                1 => a .fault href="#verdict" { "1 fault" },
+                several => a .fault href="#verdict" { (several) " faults" },
             }
         }
     }
@@ -162,6 +192,7 @@ pub(super) fn live(screen: &Screen, writes: bool) -> Markup {
         (review_view::proof(screen))
         (review_view::checks(screen))
         (suggested(screen))
+        (standing(screen))
         @for doubt in &doubts { (form_view::note(screen, &doubts, &doubt.field)) }
         @for (place, fault) in screen.faults.iter().enumerate() {
             @if let Some(field) = &fault.field {

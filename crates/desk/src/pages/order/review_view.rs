@@ -8,7 +8,7 @@ use maud::{Markup, html};
 use serde_json::json;
 
 use crate::marks;
-use crate::words::percent;
+use crate::words::{chance, percent};
 
 use super::doubts::Doubt;
 use super::screen::Screen;
@@ -35,15 +35,12 @@ pub(super) fn verdict(screen: &Screen) -> Markup {
                     (marks::verdict(review.verdict))
                     (marks::fit(review.fit_probability.map(|fit| fit.value), threshold))
                     @if review.fit_probability.is_some() {
-                        span .soft { "that the shafts fit the first time; the shop cuts from " (percent(threshold)) }
+                        span .soft { "that the shafts fit the first time; the shop cuts from " (chance(threshold)) }
                     }
                 }
                 ul .reasons {
                     @for reason in &review.reasons {
-                        li class={ "reason-" (book::Judgement::from(reason.verdict).words()) } {
-                            (reason.words)
-                            @if let Some(remedy) = &reason.remedy { span .soft { " " (remedy) } }
-                        }
+                        (told(reason))
                     }
                 }
             } @else if screen.faults.is_empty() {
@@ -60,6 +57,33 @@ pub(super) fn verdict(screen: &Screen) -> Markup {
                 }
             }
             (unplaced(screen))
+        }
+    }
+}
+
+/// A reason. What speaks for cutting and still has a remedy is a check that stays open, which is no proof: it gets the sign and
+/// the word of what is to be asked, and not those of what holds.
+fn told(reason: &axle::Reason) -> Markup {
+    let open = reason.verdict == axle::Verdict::Cut && reason.remedy.is_some();
+    let class = if open { "open" } else { book::Judgement::from(reason.verdict).words() };
+    html! {
+        li class={ "reason-" (class) } {
+            @if open { span .still-open { "open" } " " }
+            (reason.words)
+            @if let Some(remedy) = &reason.remedy { " " (remedied(remedy)) }
+        }
+    }
+}
+
+/// A remedy, with the way to the questions where it speaks of them.
+fn remedied(remedy: &str) -> Markup {
+    const QUESTIONS: &str = "The questions below";
+    html! {
+        span .soft {
+            @match remedy.strip_prefix(QUESTIONS) {
+                Some(rest) => { a href="#questions" { (QUESTIONS) } (rest) },
+                None => (remedy),
+            }
         }
     }
 }
@@ -123,7 +147,7 @@ fn together<'d>(doubts: &[&'d Doubt]) -> Vec<Vec<&'d Doubt>> {
 
 fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
     let Some(first) = group.first() else { return html! {} };
-    let said = format!("{}: {} likely.", first.explained, percent(first.likely));
+    let said = format!("{}: {} likely", first.explained, percent(first.likely));
     let set: Vec<(&str, &str)> =
         group.iter().filter_map(|doubt| doubt.would_say.as_deref().map(|size| (doubt.field.as_str(), size))).collect();
     let becomes: Vec<String> = group
@@ -141,6 +165,7 @@ fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
             format!("Please take these once more: {}. It looks as if they were {looks}.", named.join(", "))
         }
     };
+    let asked: Vec<&str> = group.iter().map(|doubt| doubt.called.as_str()).collect();
     html! {
         article .doubt .strong[first.is_strong] {
             @for doubt in group {
@@ -149,7 +174,7 @@ fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
                     @if let Some(size) = &doubt.would_say { " should say " (size) }
                 }
             }
-            p { (said) }
+            p { (said) "." }
             @if writes && first.chance >= ACTED_ON {
                 p .buttons {
                     @if !set.is_empty() {
@@ -162,7 +187,9 @@ fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
                         }
                     }
                     @if address != "/orders/new" {
-                        button formaction={ (address) "/ask" } name="chosen" value=(question) { "Ask the customer" }
+                        button formaction={ (address) "/ask" } name="chosen" value=(question) aria-label={ "Ask the customer about the " (asked.join(", ")) } {
+                            "Ask the customer"
+                        }
                     }
                 }
             }
@@ -210,7 +237,7 @@ pub(super) fn questions(screen: &Screen, whole: bool, address: Address<'_>, writ
                 (Some(reviewed), true) => {
                     @if reviewed.review.questions.is_empty() { p .soft { "Nothing that is worth the effort." } }
                     ol .asks {
-                        @for question in &reviewed.review.questions { (ask(question, address, writes)) }
+                        @for question in &reviewed.review.questions { (ask(screen, question, address, writes)) }
                     }
                 }
             }
@@ -218,7 +245,8 @@ pub(super) fn questions(screen: &Screen, whole: bool, address: Address<'_>, writ
     }
 }
 
-fn ask(question: &axle::Question, address: Address<'_>, writes: bool) -> Markup {
+fn ask(screen: &Screen, question: &axle::Question, address: Address<'_>, writes: bool) -> Markup {
+    let catalog = screen.catalog.catalog();
     let fields: Vec<String> = question
         .measurand
         .map(|measurand| (measurand, question.side))
@@ -235,9 +263,10 @@ fn ask(question: &axle::Question, address: Address<'_>, writes: bool) -> Markup 
                     ", " (format!("{:.0}", question.effort_minutes)) " min"
                 }
                 @if writes {
-                    @for field in &fields { a .button href={ "#" (field) } data-enter=(field) { "Enter it" } }
+                    @for field in &fields { a .button href={ "#" (field) } data-enter=(field) { "Enter the " (super::fields::called(field, catalog)) } }
                     @if address != "/orders/new" {
-                        button formaction={ (address) "/ask" } name="chosen" value={ (question.words) " " (question.how) } {
+                        button formaction={ (address) "/ask" } name="chosen" value={ (question.words) " " (question.how) }
+                            aria-label={ "Ask the customer: " (question.words) } {
                             "Ask the customer"
                         }
                     }

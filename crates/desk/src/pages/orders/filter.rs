@@ -35,6 +35,9 @@ pub(super) struct NamedView {
 
 const LAST_CHANGED: &str = "changed";
 
+/// Said in the address, since the list that nobody has asked anything of is in another order.
+const NEWEST: &str = "newest";
+
 impl Filter {
     /// What the book is asked for.
     ///
@@ -120,6 +123,15 @@ impl Filter {
         Self { verdict: toggled(&self.verdict, judgement.words()), from: String::new(), ..self.clone() }.address()
     }
 
+    /// The word of the order that the list is in; none where it goes by what is to be done.
+    fn sorted(&self) -> Option<&str> {
+        match self.sort.as_str() {
+            _ if self.is_untouched() => None,
+            LAST_CHANGED => Some(LAST_CHANGED),
+            _ => Some(NEWEST),
+        }
+    }
+
     fn with_sort(&self, sort: &str) -> String {
         Self { sort: sort.to_owned(), from: String::new(), ..self.clone() }.address()
     }
@@ -182,12 +194,14 @@ pub(super) fn search_form(filter: &Filter) -> Markup {
 
 /// The saved views, and the forms to keep this one or drop one.
 pub(super) fn views(filter: &Filter, views: &[SavedView]) -> Markup {
-    let sorts = [("", "newest first"), (LAST_CHANGED, "last changed first")];
+    let sorts = [(NEWEST, "newest first"), (LAST_CHANGED, "last changed first")];
     html! {
         div .views {
             span .order {
+                @if filter.is_untouched() { span .by-need { "by what is to be done" } }
+                @else if filter.is_plain() { a href="/" { "by what is to be done" } }
                 @for (word, words) in sorts {
-                    a href=(filter.with_sort(word)) aria-current=[(filter.sort == word).then_some("true")] { (words) }
+                    a href=(filter.with_sort(word)) aria-current=[(filter.sorted() == Some(word)).then_some("true")] { (words) }
                 }
             }
             @if !views.is_empty() {

@@ -148,7 +148,7 @@ fn value(slot: &Slot, keyed: &Keyed, text: &str) -> Option<Value> {
         Keyed::Nothing => None,
         Keyed::Count(count) => Some(Value::from(i64::from(*count))),
         Keyed::Lengths(_) => {
-            let parts: Vec<&str> = text.split(';').map(str::trim).filter(|one| !one.is_empty()).collect();
+            let parts: Vec<&str> = keyed::repeats(text).collect();
             match (parts.as_slice(), &slot.reading.value) {
                 ([one], Read::Length(_)) => Some(Value::from(*one)),
                 _ => Some(Value::Array(parts.into_iter().collect::<Array>())),

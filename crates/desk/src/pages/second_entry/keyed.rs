@@ -42,6 +42,11 @@ pub(super) struct Difference {
     pub second_text: String,
 }
 
+/// The repeats of a reading as they were typed, between commas or semicolons, as on the page of the order.
+pub(super) fn repeats(text: &str) -> impl Iterator<Item = &str> {
+    text.split([';', ',']).map(str::trim).filter(|one| !one.is_empty())
+}
+
 /// The slots of an order, in the order of its sheet.
 pub(super) fn slots(reviewed: &ReviewedOrder) -> Vec<Slot> {
     let catalog = reviewed.catalog.catalog();
@@ -79,8 +84,11 @@ impl Keyed {
                 .map_err(|_| format!("`{text}` is no count. Accepted: a whole number"));
         }
         let mut lengths = Vec::new();
-        for one in text.split(';').map(str::trim).filter(|one| !one.is_empty()) {
-            lengths.push(read_length(one, unit).map_err(|error| format!("{error}. Accepted: {}", error.accepted()))?);
+        for one in repeats(text) {
+            let fault = |error: quantity::LengthTextError| {
+                format!("{error}. Accepted: {}; repeats with commas or semicolons between them", error.accepted())
+            };
+            lengths.push(read_length(one, unit).map_err(fault)?);
         }
         Ok(if lengths.is_empty() { Self::Nothing } else { Self::Lengths(lengths) })
     }

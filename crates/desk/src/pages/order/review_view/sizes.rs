@@ -1,8 +1,9 @@
 //! The dimensions to cut, each with its limits and where it comes from, and the fit conditions.
 
 use axle::{Basis, Consequence, Dimension, Side};
+use drawing::{Standard, Style, Units, limits_in_words};
 use maud::{Markup, html};
-use quantity::{Leading, Length, decimal_inches, millimetres_text};
+use quantity::{Leading, Length, LengthExt, decimal_inches, millimetres_text};
 
 use crate::pages::order::screen::Screen;
 use crate::words::percent;
@@ -61,7 +62,7 @@ fn size(dimension: &Dimension, leading: Leading) -> Markup {
                 }
             }
             td .number { strong { (written(dimension.cut, leading)) } }
-            td .number { (plain(dimension.least, leading)) " to " (plain(dimension.most, leading)) }
+            td .number { (limits(dimension, leading)) }
             td .number { (other(dimension.cut, leading)) }
             td .number { (plain(dimension.mean, leading)) }
             td .number { (fine(dimension.standard_uncertainty, leading)) }
@@ -76,6 +77,16 @@ fn written(length: Length, leading: Leading) -> String {
         Leading::Inches => decimal_inches(length, 3),
         Leading::Millimetres => millimetres_text(length, 2),
     }
+}
+
+/// The limits as the drawing and the papers have them: rounded inwards, so that none is wider than the one that was computed.
+fn limits(dimension: &Dimension, leading: Leading) -> String {
+    let style = match leading {
+        Leading::Inches => Style::of(Standard::Asme, Units::Inch),
+        Leading::Millimetres => Style::of(Standard::Iso, Units::Millimetre),
+    };
+    let closeness = paperwork::closeness(dimension.kind);
+    limits_in_words(dimension.least.millimetres(), dimension.most.millimetres(), closeness, &style)
 }
 
 fn plain(length: Length, leading: Leading) -> String {

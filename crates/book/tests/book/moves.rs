@@ -2,6 +2,7 @@
 
 use book::{Book, BookError, Judgement, MOVES, MoveRequest, Need, OrderLine, Person, Role, State};
 
+use crate::backups::stricter;
 use crate::both::{at, customer, demo, desk, floor, on_both, owner, place_sound, reviewed, with_verdict};
 
 async fn go(

@@ -4,6 +4,7 @@ mod csv_file;
 mod details_table;
 mod heading;
 mod row_sheet;
+mod workbook;
 mod xlsx_file;
 
 use std::fmt;
@@ -19,6 +20,7 @@ use crate::reviewed::ReviewedSheet;
 pub use csv_file::read_csv;
 pub use details_table::{DetailsRow, read_details};
 pub use row_sheet::RowSheet;
+pub use workbook::read_workbook;
 pub use xlsx_file::read_xlsx;
 
 /// Something in a table that cannot be used.

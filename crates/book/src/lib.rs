@@ -50,7 +50,7 @@ pub use draft::Draft;
 pub use error::BookError;
 pub use event::{Event, EventKind};
 pub use export::ExportSummary;
-pub use import::{DetailsRow, RowFault, RowSheet, read_csv, read_details, read_xlsx};
+pub use import::{DetailsRow, RowFault, RowSheet, read_csv, read_details, read_workbook, read_xlsx};
 pub use inspection::{InspectedSize, KeptInspection};
 pub use judgement::Judgement;
 pub use message::{Direction, Message};

@@ -2,6 +2,10 @@
 
 use super::RowFault;
 use super::row_sheet::{Columns, RowSheet};
+use super::workbook::MOST_ROWS;
+
+/// No more faults at once: nobody puts more right in one go, and each may quote a long cell.
+pub(super) const MOST_FAULTS: usize = 100;
 
 /// Reads a table as text: the first row is the headings, every other row an order. Whatever parts the headings parts the cells.
 ///
@@ -53,9 +57,24 @@ pub(super) fn rows_of(file: &str, bytes: &[u8]) -> Result<Vec<(usize, Vec<String
     for record in reader.records() {
         let record = record.map_err(|error| fault(rows.len() + 1, error.to_string(), "a table in CSV"))?;
         let line = record.position().map_or(rows.len() + 1, |position| usize::try_from(position.line()).unwrap_or(0));
+        if rows.len() >= MOST_ROWS {
+            let problem = format!("the table has more than {MOST_ROWS} rows");
+            return Err(fault(line, problem, &format!("at most {MOST_ROWS} rows at once, with the headings")));
+        }
         rows.push((line, record.iter().map(str::to_owned).collect::<Vec<String>>()));
     }
     Ok(rows)
+}
+
+/// The first faults, the last of which says that there are more.
+pub(super) fn at_most(mut faults: Vec<RowFault>) -> Vec<RowFault> {
+    if faults.len() > MOST_FAULTS {
+        faults.truncate(MOST_FAULTS);
+        if let Some(last) = faults.last_mut() {
+            last.problem.push_str("; and there are more faults that are not shown");
+        }
+    }
+    faults
 }
 
 /// Writes every row out as a sheet; the faults of all rows come together.
@@ -67,7 +86,11 @@ pub(super) fn sheets_of(columns: &Columns, rows: &[(usize, Vec<String>)]) -> Res
             Ok(sheet) => sheets.extend(sheet),
             Err(more) => faults.extend(more),
         }
+        if faults.len() > MOST_FAULTS {
+            break;
+        }
     }
+    let faults = at_most(faults);
     if faults.is_empty() { Ok(sheets) } else { Err(faults) }
 }
 

@@ -1,7 +1,7 @@
 //! A table that stands beside sheets: customer, contact, vehicle and date of each, by its reference.
 
 use super::RowFault;
-use super::csv_file::{empty, rows_of};
+use super::csv_file::{at_most, empty, rows_of};
 use super::heading::{self, Place};
 use crate::order::Details;
 use crate::search::words::reference_key;
@@ -105,5 +105,5 @@ pub fn read_details(file: &str, bytes: &[u8]) -> Result<Vec<DetailsRow>, Vec<Row
         }
         read.push(one);
     }
-    if faults.is_empty() { Ok(read) } else { Err(faults) }
+    if faults.is_empty() { Ok(read) } else { Err(at_most(faults)) }
 }

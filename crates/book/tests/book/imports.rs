@@ -77,3 +77,16 @@ fn an_import_is_all_or_nothing() {
         assert_eq!(references(&book).await, ["Q-2", "Q-1", "T-2"]);
     });
 }
+
+#[test]
+fn a_table_without_end_is_refused_and_faults_are_bounded() {
+    let rows = "Q-1,both\n".repeat(10_000);
+    let faults = read_csv("orders.csv", format!("reference,sides\n{rows}").as_bytes()).unwrap_err();
+    assert_eq!((faults.len(), faults[0].row), (1, 10_001));
+    assert!(faults[0].to_string().contains("accepted: at most 10000 rows"), "{}", faults[0]);
+    let bad = "Q-1,both,no heading\n".repeat(200);
+    let faults = read_csv("orders.csv", format!("reference,sides\n{bad}").as_bytes()).unwrap_err();
+    assert_eq!(faults.len(), 100);
+    assert!(faults[99].problem.ends_with("there are more faults that are not shown"), "{}", faults[99]);
+    assert!(!faults[98].problem.contains("not shown"));
+}

@@ -20,3 +20,4 @@ mod server;
 mod takeovers;
 mod tls;
 mod tokens;
+mod workbooks;

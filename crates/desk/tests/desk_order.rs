@@ -267,6 +267,11 @@ async fn one_click_takes_a_correction_and_another_takes_it_back() {
 
     let after = desk.get("/orders/1?saved=2").await.text();
     assert!(after.contains("Undo: back to what revision 1 said"));
+    for before_the_first in ["1", "0", "-9223372036854775808"] {
+        let refused = desk.post("/orders/1/undo", &[("seen", before_the_first)]).await;
+        assert_eq!(refused.status, 422, "{before_the_first}: {}", refused.text());
+        assert!(refused.text().contains("there is nothing to go back to"), "{}", refused.text());
+    }
     let undone = desk.post("/orders/1/undo", &[("seen", "2")]).await;
     assert_eq!(undone.header("location"), "/orders/1?saved=3");
     let order = desk.book().order(1).await.unwrap();

@@ -176,6 +176,12 @@ pub(super) async fn undo(
     Path(number): Path<i64>,
     Form(undone): Form<Undone>,
 ) -> Result<Redirect, DeskError> {
+    if undone.seen < 2 {
+        return Err(DeskError::refused(
+            format!("before revision {} there is nothing to go back to", undone.seen),
+            "the number of the revision that stands, from 2 on",
+        ));
+    }
     let before = desk.book().revision(number, undone.seen - 1).await?;
     let catalog = desk.shop().catalog();
     let reviewed = desk.reviewing().review("sheet", &before.sheet, &catalog, Depth::WithoutQuestions).await?;

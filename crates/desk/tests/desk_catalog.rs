@@ -452,3 +452,47 @@ async fn the_letterhead_is_written_with_its_logo() {
     assert_eq!(overtaken.status, 422);
     assert!(overtaken.text().contains("somebody else has changed this file"));
 }
+
+/// The check sum of a part of a PNG (annex D of the standard, ISO/IEC 15948).
+fn check_sum(bytes: &[u8]) -> u32 {
+    !bytes.iter().fold(u32::MAX, |sum, byte| {
+        (0..8).fold(sum ^ u32::from(*byte), |sum, _| (sum >> 1) ^ if sum & 1 == 1 { 0xedb8_8320 } else { 0 })
+    })
+}
+
+#[tokio::test]
+async fn a_logo_that_unpacks_to_gigabytes_gets_onto_no_paper() {
+    let desk = open_desk().await;
+    let mut small = std::io::Cursor::new(Vec::new());
+    image::DynamicImage::new_rgb8(2, 2).write_to(&mut small, image::ImageFormat::Png).unwrap();
+    let small = small.into_inner();
+    let mut large = small.clone();
+    large[16..20].copy_from_slice(&50_000_u32.to_be_bytes());
+    large[20..24].copy_from_slice(&50_000_u32.to_be_bytes());
+    let sum = check_sum(&large[12..29]).to_be_bytes();
+    large[29..33].copy_from_slice(&sum);
+    assert_eq!(check_sum(&small[12..29]).to_be_bytes(), small[29..33]);
+    let upload = async |bytes: &[u8]| {
+        let mut body = b"--edge\r\nContent-Disposition: form-data; name=\"name\"\r\n\r\nWeir Shafts\r\n--edge\r\n\
+            Content-Disposition: form-data; name=\"logo\"; filename=\"logo.png\"\r\n\r\n"
+            .to_vec();
+        body.extend_from_slice(bytes);
+        body.extend_from_slice(b"\r\n--edge--\r\n");
+        let request = Request::post("/settings/letterhead")
+            .header(CONTENT_TYPE, "multipart/form-data; boundary=edge")
+            .header("sec-fetch-site", "same-origin");
+        desk.ask(request.body(Body::from(body)).unwrap()).await
+    };
+    let refused = upload(&large).await;
+    assert_eq!(refused.status, 422);
+    assert!(refused.text().contains("the logo cannot be read, it may be damaged or too large"), "{}", refused.text());
+    let kept = desk.folder.path().join("shop/logo.png");
+    assert!(!kept.exists());
+    assert_eq!(upload(&small).await.status, 303);
+    assert!(desk.get("/settings").await.text().contains("<code>logo.png</code></p>"));
+    // The same where somebody puts it into the folder by hand.
+    std::fs::write(&kept, &large).unwrap();
+    assert_eq!(desk.post("/catalog/read-again", &[]).await.status, 303);
+    let settings = desk.get("/settings").await.text();
+    assert!(settings.contains("the papers are made without a logo"), "{settings}");
+}

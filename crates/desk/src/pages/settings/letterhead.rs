@@ -121,7 +121,13 @@ pub(super) async fn enter(
     let entered = read(form_data).await?;
     let papers = desk.shop().papers();
     let logo = papers.details.logo.clone();
-    let saved = match text_of(&entered) {
+    // Looking through a picture takes longer than a request may hold a thread.
+    let text = {
+        let entered = entered.clone();
+        tokio::task::spawn_blocking(move || text_of(&entered))
+    };
+    let text = text.await.map_err(|error| DeskError::failed(format!("reading the form ended early: {error}")))?;
+    let saved = match text {
         Ok((text, file)) => {
             let saving = {
                 let (desk, entered) = (desk.clone(), entered.clone());
@@ -252,7 +258,7 @@ fn set(document: &mut DocumentMut, key: &str, new: toml_edit::Item) {
 
 /// The name under which a logo is kept: nothing of the name that came with it but its end.
 fn logo_name(name: &str, bytes: &[u8]) -> Result<String, DeskError> {
-    const ACCEPTED: &str = "an SVG, PNG or JPEG file of at most 4 MiB";
+    const ACCEPTED: &str = "an SVG, PNG or JPEG file of at most 4 MiB and 12000 pixels a side";
     if bytes.len() as u64 > shop_folder::LARGEST_LOGO {
         return Err(DeskError::refused("the logo is larger than 4 MiB", ACCEPTED));
     }
@@ -265,6 +271,9 @@ fn logo_name(name: &str, bytes: &[u8]) -> Result<String, DeskError> {
     };
     if !is_so {
         return Err(DeskError::refused("the file is not of the format that its name says", ACCEPTED));
+    }
+    if let Some(problem) = crate::shop::unprintable(kind, bytes) {
+        return Err(DeskError::refused(problem, ACCEPTED));
     }
     Ok(match kind {
         LogoKind::Svg => "logo.svg",

@@ -360,6 +360,22 @@ async fn a_workbook_is_taken_in_as_a_table() {
     assert_eq!(none.status, 422);
 }
 
+/// A workbook with one cell at each end of its sheet would take gigabytes if every cell between were kept.
+#[tokio::test]
+async fn a_workbook_with_a_cell_at_the_end_of_its_sheet_is_refused() {
+    let desk = open_desk().await;
+    let mut workbook = rust_xlsxwriter::Workbook::new();
+    workbook.add_worksheet().write(0, 0, "name").unwrap().write(1_048_575, 16_383, "x").unwrap();
+    let bytes = workbook.save_to_buffer().unwrap();
+    let refused = desk.ask(with_file("/catalog/import/brakes", "brakes.xlsx", &bytes)).await;
+    assert_eq!(refused.status, 422);
+    assert!(
+        refused.text().contains("Row 1048576: the cell XFD1048576 lies outside of any table"),
+        "{}",
+        refused.text()
+    );
+}
+
 #[tokio::test]
 async fn names_lead_nowhere_and_stay_text() {
     let desk = open_desk().await;

@@ -1,9 +1,5 @@
 //! The cells of a CSV file or of the first sheet of a workbook.
 
-use std::io::Cursor;
-
-use calamine::{Data, Reader, Xlsx, open_workbook_from_rs};
-
 /// A table of texts.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Cells {
@@ -34,7 +30,7 @@ impl TableFault {
 ///
 /// It is neither a CSV file in UTF-8 nor a workbook, or a cell holds an error.
 pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Cells, TableFault> {
-    let rows = if name.to_lowercase().ends_with(".xlsx") { workbook(bytes)? } else { csv_rows(bytes)? };
+    let rows = if name.to_lowercase().ends_with(".xlsx") { workbook(name, bytes)? } else { csv_rows(bytes)? };
     let mut rows = rows.into_iter();
     let Some((_, headings)) = rows.next() else {
         return Err(TableFault::new(
@@ -73,37 +69,12 @@ fn csv_rows(bytes: &[u8]) -> Result<Rows, TableFault> {
     Ok(rows)
 }
 
-fn workbook(bytes: &[u8]) -> Result<Rows, TableFault> {
-    let whole =
-        |problem: &str| TableFault::new(0, "", problem, "a workbook saved as .xlsx whose first sheet is the table");
-    let mut workbook: Xlsx<_> = open_workbook_from_rs(Cursor::new(bytes))
-        .map_err(|error: calamine::XlsxError| whole(&format!("the file is no workbook that can be read: {error}")))?;
-    let range = match workbook.worksheet_range_at(0) {
-        Some(Ok(range)) => range,
-        Some(Err(error)) => return Err(whole(&format!("its first sheet cannot be read: {error}"))),
-        None => return Err(whole("the workbook has no sheet")),
-    };
-    let first = usize::try_from(range.start().map_or(0, |start| start.0)).unwrap_or(0) + 1;
-    let mut rows = Vec::new();
-    for (cells, number) in range.rows().zip(first..) {
-        let mut texts = Vec::with_capacity(cells.len());
-        for cell in cells {
-            texts.push(match cell {
-                Data::Empty => String::new(),
-                // The shortest digits that stand for the number.
-                Data::Float(value) => value.to_string(),
-                Data::Error(error) => {
-                    return Err(TableFault::new(
-                        number,
-                        "",
-                        &format!("a cell holds the error {error}"),
-                        "a text, a number, or nothing",
-                    ));
-                }
-                other => other.to_string(),
-            });
-        }
-        rows.push((number, texts));
-    }
-    Ok(rows)
+fn workbook(name: &str, bytes: &[u8]) -> Result<Rows, TableFault> {
+    book::read_workbook(name, bytes).map_err(|faults| {
+        let first = faults.into_iter().next();
+        first.map_or_else(
+            || TableFault::new(0, "", "the workbook cannot be read", "a workbook saved as .xlsx"),
+            |fault| TableFault::new(fault.row, "", &fault.problem, &fault.accepted),
+        )
+    })
 }

@@ -376,6 +376,24 @@ async fn a_workbook_with_a_cell_at_the_end_of_its_sheet_is_refused() {
     );
 }
 
+/// A spreadsheet computes what begins like a formula, so such texts are marked when they leave and the mark is taken off again.
+#[tokio::test]
+async fn what_a_spreadsheet_would_compute_leaves_as_text_and_comes_back_as_it_was() {
+    let desk = open_desk().await;
+    let table = "name,kind,required_offset,bore,inside,source\n\
+                 =1+1,drum,\"2.50\"\"\",\"2.80\"\"\",\"6.5\"\"\",@shop: maker's sheet\n";
+    let entered = desk.ask(with_file("/catalog/import/brakes", "brakes.csv", table.as_bytes())).await;
+    let (address, _) = effect_of(&desk, &entered).await;
+    assert_eq!(desk.post(&format!("{address}/save"), &[]).await.status, 303);
+    assert!(text(&desk, "brakes.toml").contains("\"=1+1\""), "{}", text(&desk, "brakes.toml"));
+    let export = desk.get("/catalog/export/brakes").await;
+    assert!(export.text().contains("\n'=1+1,"), "{}", export.text());
+    assert!(export.text().contains(",'@shop: maker's sheet"), "{}", export.text());
+    let back = desk.ask(with_file("/catalog/import/brakes", "brakes.csv", &export.bytes)).await;
+    assert_eq!(back.status, 422);
+    assert!(back.text().contains("says what the catalog holds already"), "{}", back.text());
+}
+
 #[tokio::test]
 async fn names_lead_nowhere_and_stay_text() {
     let desk = open_desk().await;

@@ -18,7 +18,7 @@ use super::{key_words, kind_or_none, propose};
 
 mod cells;
 
-use cells::{Cells, TableFault};
+use cells::{Cells, TableFault, with_mark};
 
 /// No more rows at once; more would be another shop's whole catalog.
 const MOST_ROWS: usize = 2000;
@@ -320,7 +320,7 @@ pub(super) async fn export(State(desk): State<Desk>, Path(kind): Path<String>) -
         for field in kind.fields {
             cells.extend(texts_of(field, row.value(field.key)).into_iter().map(|text| text.replace('\n', "; ")));
         }
-        writer.write_record(&cells).map_err(failed)?;
+        writer.write_record(cells.into_iter().map(with_mark)).map_err(failed)?;
     }
     let bytes =
         writer.into_inner().map_err(|error| DeskError::failed(format!("the table could not be written: {error}")))?;

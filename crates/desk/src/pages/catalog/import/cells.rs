@@ -31,7 +31,8 @@ impl TableFault {
 /// It is neither a CSV file in UTF-8 nor a workbook, or a cell holds an error.
 pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Cells, TableFault> {
     let rows = if name.to_lowercase().ends_with(".xlsx") { workbook(name, bytes)? } else { csv_rows(bytes)? };
-    let mut rows = rows.into_iter();
+    let taken_off = |(number, texts): (usize, Vec<String>)| (number, texts.into_iter().map(without_mark).collect());
+    let mut rows = rows.into_iter().map(taken_off);
     let Some((_, headings)) = rows.next() else {
         return Err(TableFault::new(
             0,
@@ -41,6 +42,26 @@ pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Cells, TableFault> {
         ));
     };
     Ok(Cells { headings, rows: rows.collect() })
+}
+
+/// Whether a spreadsheet could take a text for something to be computed. A plain number is no more than itself.
+fn may_be_computed(text: &str) -> bool {
+    let is_number = text.parse::<f64>().is_ok_and(f64::is_finite) && text.chars().any(|sign| sign.is_ascii_digit());
+    let begins = text.trim_start_matches('\'');
+    begins.starts_with(['=', '+', '-', '@', '\t', '\r']) && !is_number
+}
+
+/// A cell as it is written out: a text that a spreadsheet would compute is marked as a text.
+pub(super) fn with_mark(text: String) -> String {
+    if may_be_computed(&text) { format!("'{text}") } else { text }
+}
+
+/// A cell as it was before it was marked.
+fn without_mark(text: String) -> String {
+    match text.strip_prefix('\'') {
+        Some(marked) if may_be_computed(&text) => marked.to_owned(),
+        _ => text,
+    }
 }
 
 type Rows = Vec<(usize, Vec<String>)>;

@@ -7,13 +7,13 @@
     if (place) { place.textContent = words; }
   };
 
-  // Puts each element of an answer in the place of the one with the same id.
-  const swap = (text) => {
+  // Puts each element of an answer in the place of the one with the same id, unless `stays(new, old)` keeps the old one.
+  const swap = (text, stays) => {
     const answer = new DOMParser().parseFromString(text, "text/html");
     const wanted = answer.querySelectorAll("[id][data-part]");
     wanted.forEach((part) => {
       const old = document.getElementById(part.id);
-      if (old) { old.replaceWith(document.adoptNode(part)); }
+      if (old && !stays?.(part, old)) { old.replaceWith(document.adoptNode(part)); }
     });
     document.dispatchEvent(new CustomEvent("desk:swapped"));
   };

@@ -55,8 +55,16 @@
     form.addEventListener("input", () => { clearTimeout(timer); timer = setTimeout(ask, 200); });
   });
 
-  // Keys: "/" to the search, "j" and "k" through rows, Enter opens, "g" and a letter goes somewhere. Single keys can be switched
-  // off, and never act while one types.
+  // A button with data-dialog="ID" opens that window; the browser closes it and gives the focus back.
+  const dialogs = () => document.querySelectorAll("button[data-dialog]").forEach((button) => {
+    const dialog = document.getElementById(button.dataset.dialog);
+    if (!dialog?.showModal) { return; }
+    button.hidden = false;
+    button.addEventListener("click", () => dialog.showModal());
+  });
+
+  // Keys: "/" to the search, "j" and "k" through rows, Enter opens, "g" and a letter goes somewhere, "?" tells them. Single keys
+  // can be switched off, and never act while one types.
   const typing = (target) => target.matches?.("input, textarea, select, [contenteditable]");
   let going = false;
   const rows = () => [...document.querySelectorAll("[data-rows] tbody tr")].filter((row) => row.querySelector("th a, td a"));
@@ -68,6 +76,7 @@
   };
   document.addEventListener("keydown", (event) => {
     if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey) { return; }
+    if (document.querySelector("dialog[open]")) { return; }
     if (event.key === "Escape" && typing(event.target)) { event.target.blur(); return; }
     if (typing(event.target) || localStorage.getItem("desk-keys") === "off") { return; }
     if (going) {
@@ -111,6 +120,7 @@
   if (theme === "light" || theme === "dark") { document.documentElement.dataset.theme = theme; }
   searches();
   answers();
+  dialogs();
   remembered();
   poll();
   window.desk = { say, swap };

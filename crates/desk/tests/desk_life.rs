@@ -277,6 +277,21 @@ async fn the_list_says_in_which_order_it_is_and_where_orders_come_and_go() {
 }
 
 #[tokio::test]
+async fn a_page_can_tell_its_single_keys_once_somebody_is_signed_in() {
+    let desk = desk_with_accounts().await;
+    let reader = desk.sign_in(Role::ReadOnly).await;
+    let page = desk.get_as(Some(&reader), "/").await.text();
+    let told = page.split("<dialog id=\"single-keys\"").nth(1).unwrap().split("</dialog>").next().unwrap();
+    for key in ["/", "j", "k", "g", "n", "Enter", "Esc", "?", "o", "c", "m", "s"] {
+        assert!(told.contains(&format!("<kbd>{key}</kbd>")), "{key}");
+    }
+    assert!(told.contains("href=\"/settings#keys\""), "the way to switch them off");
+    let settings = desk.get_as(Some(&reader), "/settings").await.text();
+    assert!(settings.contains("<select id=\"keys\""));
+    assert!(!desk.get_as(None, "/sign-in").await.text().contains("<dialog"));
+}
+
+#[tokio::test]
 async fn messages_are_kept_in_both_directions() {
     let desk = open_desk().await;
     desk.place("01-hay-truck").await;

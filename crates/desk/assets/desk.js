@@ -55,12 +55,33 @@
     form.addEventListener("input", () => { clearTimeout(timer); timer = setTimeout(ask, 200); });
   });
 
-  // A button with data-dialog="ID" opens that window; the browser closes it and gives the focus back.
-  const dialogs = () => document.querySelectorAll("button[data-dialog]").forEach((button) => {
-    const dialog = document.getElementById(button.dataset.dialog);
-    if (!dialog?.showModal) { return; }
+  // The window that tells the single keys. Only this file acts on them, so it is made here, out of the ways that the page has.
+  const element = (name, words = "", ...inside) => {
+    const made = Object.assign(document.createElement(name), { textContent: words });
+    made.append(...inside);
+    return made;
+  };
+  const keysWindow = () => {
+    const row = (keys, words) =>
+      element("div", "", element("dt", "", ...keys.flatMap((key) => [element("kbd", key), " "])), element("dd", words));
+    const ways = [...document.querySelectorAll("[data-go]")].map((way) => row(["g", way.dataset.go], `to ${way.textContent.trim()}`));
+    const list = element("dl", "",
+      row(["/"], "to the search"), row(["j", "k"], "down and up through rows"), row(["Enter"], "opens the row"), ...ways,
+      row(["n"], "a new order, from the list"), row(["Esc"], "out of a field, so that keys act again; closes this"),
+      row(["?"], "shows this"));
+    const head = Object.assign(element("h2", "Single keys"), { id: "single-keys-head" });
+    const settings = Object.assign(element("a", "Settings, Single keys"), { href: "/settings#keys" });
+    const off = element("p", "They never act while you type. To switch them off for this browser: ", settings, ".");
+    const close = Object.assign(element("form", "", Object.assign(element("button", "Close"), { autofocus: true })), { method: "dialog" });
+    const made = element("dialog", "", head, list, off, close);
+    made.setAttribute("aria-labelledby", head.id);
+    made.addEventListener("close", () => made.remove());
+    document.body.append(made);
+    made.showModal();
+  };
+  const tellsKeys = () => document.querySelectorAll("[data-tells-keys]").forEach((button) => {
     button.hidden = false;
-    button.addEventListener("click", () => dialog.showModal());
+    button.addEventListener("click", keysWindow);
   });
 
   // Keys: "/" to the search, "j" and "k" through rows, Enter opens, "g" and a letter goes somewhere, "?" tells them. Single keys
@@ -120,7 +141,7 @@
   if (theme === "light" || theme === "dark") { document.documentElement.dataset.theme = theme; }
   searches();
   answers();
-  dialogs();
+  tellsKeys();
   remembered();
   poll();
   window.desk = { say, swap };

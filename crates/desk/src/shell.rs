@@ -73,35 +73,11 @@ pub(crate) fn page(viewer: &Viewer, place: Place, title: &str, body: &Markup) ->
                 footer .foot {
                     p { (axle::CAUTIONS[0]) " " (axle::CAUTIONS[1]) }
                     @if viewer.account.is_some() {
-                        p { button .quiet type="button" data-dialog="single-keys" data-key="?" hidden { "Single keys (?)" } }
+                        p { button .quiet type="button" data-tells-keys data-key="?" hidden { "Single keys (?)" } }
                     }
                 }
-                @if viewer.account.is_some() { (keys()) }
                 div #announce .unseen role="status" aria-live="polite" {}
             }
-        }
-    }
-}
-
-/// The single keys, in a window that the script opens.
-fn keys() -> Markup {
-    html! {
-        dialog #single-keys aria-labelledby="single-keys-head" {
-            h2 #single-keys-head { "Single keys" }
-            dl {
-                div { dt { kbd { "/" } } dd { "to the search" } }
-                div { dt { kbd { "j" } " " kbd { "k" } } dd { "down and up through rows" } }
-                div { dt { kbd { "Enter" } } dd { "opens the row" } }
-                @for (_, _, words, key) in WAYS {
-                    div { dt { kbd { "g" } " " kbd { (key) } } dd { "to " (words) } }
-                }
-                div { dt { kbd { "n" } } dd { "a new order, from the list" } }
-                div { dt { kbd { "Esc" } } dd { "out of a field, so that single keys act again; closes this" } }
-                div { dt { kbd { "?" } } dd { "shows this" } }
-            }
-            p .soft { "They never act while you type. To switch them off for this browser: "
-                a href="/settings#keys" { "Settings, Single keys" } "." }
-            form method="dialog" { button .main autofocus { "Close" } }
         }
     }
 }

@@ -281,14 +281,14 @@ async fn a_page_can_tell_its_single_keys_once_somebody_is_signed_in() {
     let desk = desk_with_accounts().await;
     let reader = desk.sign_in(Role::ReadOnly).await;
     let page = desk.get_as(Some(&reader), "/").await.text();
-    let told = page.split("<dialog id=\"single-keys\"").nth(1).unwrap().split("</dialog>").next().unwrap();
-    for key in ["/", "j", "k", "g", "n", "Enter", "Esc", "?", "o", "c", "m", "s"] {
-        assert!(told.contains(&format!("<kbd>{key}</kbd>")), "{key}");
-    }
-    assert!(told.contains("href=\"/settings#keys\""), "the way to switch them off");
+    let button = page.split("data-tells-keys").nth(1).unwrap().split("</button>").next().unwrap();
+    assert!(
+        button.contains("data-key=\"?\"") && button.contains("hidden"),
+        "it is of use with the script alone: {button}"
+    );
     let settings = desk.get_as(Some(&reader), "/settings").await.text();
-    assert!(settings.contains("<select id=\"keys\""));
-    assert!(!desk.get_as(None, "/sign-in").await.text().contains("<dialog"));
+    assert!(settings.contains("<select id=\"keys\""), "where the window leads to switch them off");
+    assert!(!desk.get_as(None, "/sign-in").await.text().contains("data-tells-keys"));
 }
 
 #[tokio::test]

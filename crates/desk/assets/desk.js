@@ -7,13 +7,13 @@
     if (place) { place.textContent = words; }
   };
 
-  // Puts each element of an answer in the place of the one with the same id.
-  const swap = (text) => {
+  // Puts each element of an answer in the place of the one with the same id, unless `stays(new, old)` keeps the old one.
+  const swap = (text, stays) => {
     const answer = new DOMParser().parseFromString(text, "text/html");
     const wanted = answer.querySelectorAll("[id][data-part]");
     wanted.forEach((part) => {
       const old = document.getElementById(part.id);
-      if (old) { old.replaceWith(document.adoptNode(part)); }
+      if (old && !stays?.(part, old)) { old.replaceWith(document.adoptNode(part)); }
     });
     document.dispatchEvent(new CustomEvent("desk:swapped"));
   };
@@ -55,8 +55,37 @@
     form.addEventListener("input", () => { clearTimeout(timer); timer = setTimeout(ask, 200); });
   });
 
-  // Keys: "/" to the search, "j" and "k" through rows, Enter opens, "g" and a letter goes somewhere. Single keys can be switched
-  // off, and never act while one types.
+  // The window that tells the single keys. Only this file acts on them, so it is made here, out of the ways that the page has.
+  const element = (name, words = "", ...inside) => {
+    const made = Object.assign(document.createElement(name), { textContent: words });
+    made.append(...inside);
+    return made;
+  };
+  const keysWindow = () => {
+    const row = (keys, words) =>
+      element("div", "", element("dt", "", ...keys.flatMap((key) => [element("kbd", key), " "])), element("dd", words));
+    const ways = [...document.querySelectorAll("[data-go]")].map((way) => row(["g", way.dataset.go], `to ${way.textContent.trim()}`));
+    const list = element("dl", "",
+      row(["/"], "to the search"), row(["j", "k"], "down and up through rows"), row(["Enter"], "opens the row"), ...ways,
+      row(["n"], "a new order, from the list"), row(["Esc"], "out of a field, so that keys act again; closes this"),
+      row(["?"], "shows this"));
+    const head = Object.assign(element("h2", "Single keys"), { id: "single-keys-head" });
+    const settings = Object.assign(element("a", "Settings, Single keys"), { href: "/settings#keys" });
+    const off = element("p", "They never act while you type. To switch them off for this browser: ", settings, ".");
+    const close = Object.assign(element("form", "", Object.assign(element("button", "Close"), { autofocus: true })), { method: "dialog" });
+    const made = element("dialog", "", head, list, off, close);
+    made.setAttribute("aria-labelledby", head.id);
+    made.addEventListener("close", () => made.remove());
+    document.body.append(made);
+    made.showModal();
+  };
+  const tellsKeys = () => document.querySelectorAll("[data-tells-keys]").forEach((button) => {
+    button.hidden = false;
+    button.addEventListener("click", keysWindow);
+  });
+
+  // Keys: "/" to the search, "j" and "k" through rows, Enter opens, "g" and a letter goes somewhere, "?" tells them. Single keys
+  // can be switched off, and never act while one types.
   const typing = (target) => target.matches?.("input, textarea, select, [contenteditable]");
   let going = false;
   const rows = () => [...document.querySelectorAll("[data-rows] tbody tr")].filter((row) => row.querySelector("th a, td a"));
@@ -68,6 +97,7 @@
   };
   document.addEventListener("keydown", (event) => {
     if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey) { return; }
+    if (document.querySelector("dialog[open]")) { return; }
     if (event.key === "Escape" && typing(event.target)) { event.target.blur(); return; }
     if (typing(event.target) || localStorage.getItem("desk-keys") === "off") { return; }
     if (going) {
@@ -111,6 +141,7 @@
   if (theme === "light" || theme === "dark") { document.documentElement.dataset.theme = theme; }
   searches();
   answers();
+  tellsKeys();
   remembered();
   poll();
   window.desk = { say, swap };

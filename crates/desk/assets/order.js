@@ -25,10 +25,23 @@
     return answer.text();
   };
 
+  // A fault leaves no review. What stood here before it stays in sight, greyed, and says that it is older; its buttons would act on
+  // a sheet that is no more.
+  const keepAsBefore = (old, words) => {
+    if (old.hasAttribute("data-absent") || old.hasAttribute("data-pending") || !old.firstElementChild) { return false; }
+    if (!old.classList.contains("as-before")) {
+      old.classList.add("as-before");
+      old.prepend(Object.assign(document.createElement("p"), { className: "older" }));
+      old.querySelectorAll("button").forEach((button) => { button.disabled = true; });
+    }
+    old.firstElementChild.textContent = words;
+    return true;
+  };
+
   // Folds stay open, and notes stand beside their fields again, when parts are put in the place of old ones.
   const take = (text) => {
     const open = [...document.querySelectorAll("details[id][open]")].map((one) => one.id);
-    window.desk.swap(text);
+    window.desk.swap(text, (part, old) => part.hasAttribute("data-absent") && keepAsBefore(old, part.dataset.absent));
     open.forEach((id) => { const one = document.getElementById(id); if (one) { one.open = true; } });
     mark();
   };

@@ -72,6 +72,9 @@ pub(crate) fn page(viewer: &Viewer, place: Place, title: &str, body: &Markup) ->
                 main #main tabindex="-1" { (body) }
                 footer .foot {
                     p { (axle::CAUTIONS[0]) " " (axle::CAUTIONS[1]) }
+                    @if viewer.account.is_some() {
+                        p { button .quiet type="button" data-tells-keys data-key="?" hidden { "Single keys (?)" } }
+                    }
                 }
                 div #announce .unseen role="status" aria-live="polite" {}
             }

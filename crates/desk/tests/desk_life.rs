@@ -277,6 +277,21 @@ async fn the_list_says_in_which_order_it_is_and_where_orders_come_and_go() {
 }
 
 #[tokio::test]
+async fn a_page_can_tell_its_single_keys_once_somebody_is_signed_in() {
+    let desk = desk_with_accounts().await;
+    let reader = desk.sign_in(Role::ReadOnly).await;
+    let page = desk.get_as(Some(&reader), "/").await.text();
+    let button = page.split("data-tells-keys").nth(1).unwrap().split("</button>").next().unwrap();
+    assert!(
+        button.contains("data-key=\"?\"") && button.contains("hidden"),
+        "it is of use with the script alone: {button}"
+    );
+    let settings = desk.get_as(Some(&reader), "/settings").await.text();
+    assert!(settings.contains("<select id=\"keys\""), "where the window leads to switch them off");
+    assert!(!desk.get_as(None, "/sign-in").await.text().contains("data-tells-keys"));
+}
+
+#[tokio::test]
 async fn messages_are_kept_in_both_directions() {
     let desk = open_desk().await;
     desk.place("01-hay-truck").await;

@@ -172,8 +172,24 @@ async fn a_fault_stands_beside_its_field_and_nothing_typed_is_lost() {
         assert!(note.split("</span>").next().unwrap().contains("class=\"fault\""), "{field}");
         assert!(note.contains("Accepted: "), "{field}");
     }
+    let standing = live.split("id=\"standing\"").nth(1).unwrap();
+    assert!(standing.contains("no review") && standing.contains("3 faults"), "{standing}");
+    // Parts that the fault leaves empty say so, so that the page keeps the older ones in sight.
+    let absent = |page: &str, id: &str| {
+        let head = page.split(&format!("id=\"{id}\"")).nth(1).unwrap().split('>').next().unwrap().to_owned();
+        head.contains("data-absent=\"As before this fault\"")
+    };
+    for id in ["doubts", "found", "sizes", "conditions-of-fit", "proof", "checks"] {
+        assert!(absent(&live, id), "{id}");
+    }
+    assert!(!absent(&live, "verdict") && !absent(&live, "standing"));
+    assert!(absent(&send(&desk, "/orders/1/drawing?part=1", &fields).await.text(), "drawing"));
+    assert!(absent(&send(&desk, "/orders/1/questions", &fields).await.text(), "questions"));
+    let sound = fields_of(&desk.get("/orders/1").await.text());
+    assert!(!send(&desk, "/orders/1/live", &sound).await.text().contains("data-absent"));
     let saved = send(&desk, "/orders/1", &fields).await;
     assert_eq!(saved.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(saved.text().contains("<noscript> Drawing, sizes and proof come back"));
     let page = fields_of(&saved.text());
     let value = |name: &str| page.iter().find(|(known, _)| known == name).map(|(_, value)| value.as_str());
     assert_eq!(value("r.left.reach.0"), Some("26 feet and a bit"));
@@ -200,7 +216,8 @@ async fn the_answer_follows_what_is_typed() {
     for id in ["verdict", "doubts", "found", "sizes", "conditions-of-fit", "proof", "checks", "suggested", "standing"] {
         assert!(doubted.contains(&format!("id=\"{id}\"")), "{id}");
     }
-    let standing = |page: &str| page.split("id=\"standing\"").nth(1).unwrap().split("</div>").next().unwrap().to_owned();
+    let standing =
+        |page: &str| page.split("id=\"standing\"").nth(1).unwrap().split("</div>").next().unwrap().to_owned();
     assert!(standing(&sound).contains("mark mark-") && standing(&sound).contains("no reading in doubt"));
     assert!(standing(&doubted).contains("in doubt</a>"), "{}", standing(&doubted));
     let shown = desk.get("/orders/1").await.text();

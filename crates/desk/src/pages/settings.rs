@@ -68,7 +68,7 @@ fn look() -> Markup {
                     option value="" { "on" }
                     option value="off" { "off" }
                 }
-                span .hint #hint-keys { "/ to search, j and k through rows, g and a letter to go somewhere." }
+                span .hint #hint-keys { "/ to search, j and k through rows, g and a letter to go somewhere, ? shows them all." }
             }
             p .soft { "These two are kept by this browser alone, and need its scripts switched on." }
         }

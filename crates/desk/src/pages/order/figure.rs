@@ -70,7 +70,7 @@ fn view(screen: &Screen) -> &str {
 pub(super) async fn drawn(desk: &Desk, screen: &Screen) -> Result<Markup, DeskError> {
     let Some(reviewed) = screen.reviewed.clone() else {
         return Ok(
-            html! { div #drawing data-part { p .soft { "The drawing follows once the sheet can be reviewed." } } },
+            html! { div #drawing data-part data-absent=[screen.absent()] { p .soft { "The drawing follows once the sheet can be reviewed." } } },
         );
     };
     let leading = axle::leading(&reviewed.sheet);

@@ -186,7 +186,7 @@ fn row(screen: &Screen, doubts: &[Doubt], row: &MeasurandRow, asked: bool) -> Ma
         tr data-shows=(key) data-usual=(row.instrument) {
             th scope="row" { span title=[explained.then_some(&row.how)] { (row.words) } @if asked { span .asked { " needed" } } }
             @for (section, words) in [("left", "left"), ("right", "right"), ("shared", "alike or whole")] {
-                td data-label=(words) data-side=[(section != "shared").then_some(section)] {
+                td data-label=[(section == "shared").then_some(words)] data-side=[(section != "shared").then_some(section)] {
                     @if may_stand(row.sides, section) { (cell(screen, doubts, row, section, words)) }
                 }
             }

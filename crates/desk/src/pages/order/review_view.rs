@@ -46,7 +46,8 @@ pub(super) fn verdict(screen: &Screen) -> Markup {
             } @else if screen.faults.is_empty() {
                 p .outcome { strong { "No review yet." } " The answer stands here as soon as the sheet says what it needs to." }
             } @else {
-                p .outcome { strong { "No review: the sheet holds faults." } " Each stands beside its field." }
+                p .outcome { strong { "No review: the sheet holds faults." } " Each stands beside its field."
+                    noscript { " Drawing, sizes and proof come back with the next review, once the faults are mended." } }
             }
             @if !screen.needs.is_empty() {
                 p { strong { "Still needed: " }
@@ -116,7 +117,7 @@ fn unplaced(screen: &Screen) -> Markup {
 /// The suspected readings.
 pub(super) fn suspicions(screen: &Screen, doubts: &[Doubt], address: Address<'_>, writes: bool) -> Markup {
     html! {
-        section #doubts data-part {
+        section #doubts data-part data-absent=[screen.absent()] {
             @let (strong, slight): (Vec<&Doubt>, Vec<&Doubt>) = doubts.iter().partition(|doubt| doubt.is_strong);
             @if !strong.is_empty() {
                 h2 { "Readings in doubt" }
@@ -226,7 +227,7 @@ fn explanations(review: &Review) -> Markup {
 /// What to ask next, the most helpful first; nothing yet where they were not worked out.
 pub(super) fn questions(screen: &Screen, whole: bool, address: Address<'_>, writes: bool) -> Markup {
     html! {
-        section #questions data-part data-pending[!whole] {
+        section #questions data-part data-pending[!whole] data-absent=[screen.absent()] {
             h2 { "What to ask next" }
             @match (&screen.reviewed, whole) {
                 (None, _) => p .soft { "Questions follow once the sheet can be reviewed." },
@@ -280,7 +281,7 @@ fn ask(screen: &Screen, question: &axle::Question, address: Address<'_>, writes:
 pub(super) fn parts(screen: &Screen, address: Address<'_>, writes: bool) -> Markup {
     let identified = screen.reviewed.as_ref().map_or(&[][..], |reviewed| reviewed.review.identified.as_slice());
     html! {
-        section #found data-part {
+        section #found data-part data-absent=[screen.absent()] {
             @if !identified.is_empty() {
                 h2 { "Parts that the readings point to" }
                 div .columns {

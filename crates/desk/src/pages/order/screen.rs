@@ -124,6 +124,16 @@ impl Screen {
         self.faults.is_empty() && self.needs.is_empty() && self.reviewed.is_some()
     }
 
+    /// What to write over the parts that the page showed last, where this sheet cannot be reviewed and has none: they stay in
+    /// sight, greyed, until it can be again.
+    pub fn absent(&self) -> Option<&'static str> {
+        match (&self.reviewed, self.faults.is_empty(), self.needs.is_empty()) {
+            (Some(_), _, _) | (None, true, true) => None,
+            (None, false, _) => Some("As before this fault"),
+            (None, true, false) => Some("As before, until the sheet says again what it needs to"),
+        }
+    }
+
     /// The reason that is written where nobody gives one.
     pub fn suggested_reason(&self) -> String {
         const NAMED: usize = 3;

@@ -8,7 +8,7 @@ use crate::pages::order::screen::Screen;
 /// The proof of strength.
 pub(in crate::pages::order) fn proof(screen: &Screen) -> Markup {
     html! {
-        section #proof data-part {
+        section #proof data-part data-absent=[screen.absent()] {
             @if let Some(reviewed) = &screen.reviewed {
                 @let proof = &reviewed.review.proof;
                 h2 { "Proof of strength" }
@@ -79,7 +79,7 @@ fn two(number: f64) -> String {
 /// The classical tests, the checks of parts against each other, and the cautions.
 pub(in crate::pages::order) fn checks(screen: &Screen) -> Markup {
     html! {
-        section #checks data-part {
+        section #checks data-part data-absent=[screen.absent()] {
             @if let Some(reviewed) = screen.reviewed.as_ref().filter(|reviewed| !reviewed.review.checks.is_empty()) {
                 h2 { "Checks" }
                 ul .checks {

@@ -11,7 +11,7 @@ use crate::words::percent;
 /// The dimensions to cut.
 pub(in crate::pages::order) fn sizes(screen: &Screen) -> Markup {
     html! {
-        section #sizes data-part {
+        section #sizes data-part data-absent=[screen.absent()] {
             @if let Some(reviewed) = screen.reviewed.as_ref().filter(|reviewed| !reviewed.review.dimensions.is_empty()) {
                 @let leading = axle::leading(&reviewed.sheet);
                 h2 { "Dimensions to cut" }
@@ -118,7 +118,7 @@ fn other_unit(leading: Leading) -> &'static str {
 /// The fit conditions, the least certain first.
 pub(in crate::pages::order) fn conditions(screen: &Screen) -> Markup {
     html! {
-        section #conditions-of-fit data-part {
+        section #conditions-of-fit data-part data-absent=[screen.absent()] {
             @if let Some(reviewed) = &screen.reviewed {
                 h2 { "Conditions of the fit" }
                 table {

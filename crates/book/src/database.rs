@@ -16,7 +16,7 @@ use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, S
 use sqlx::{PgPool, SqlitePool};
 
 use crate::error::BookError;
-use fault::refused_by_database;
+use fault::{refused_by_database, refused_by_server};
 pub(crate) use place::{Place, without_password};
 pub(crate) use row::Row;
 pub(crate) use transaction::Transaction;
@@ -89,7 +89,7 @@ impl Database {
                     .acquire_timeout(PATIENCE)
                     .connect_with(options)
                     .await
-                    .map_err(refused_by_database)?;
+                    .map_err(refused_by_server)?;
                 Ok(Self::Postgres(pool))
             }
         }
@@ -111,20 +111,20 @@ impl Database {
                     Err(error) => Err(error),
                 }
             }
-            Self::Postgres(pool) => pool.begin().await.map(Transaction::Postgres).map_err(refused_by_database),
+            Self::Postgres(pool) => pool.begin().await.map(Transaction::Postgres).map_err(refused_by_server),
         }
     }
 
     /// Begins a transaction that only reads and sees one moment of the book.
     pub async fn read(&self) -> Result<Transaction, BookError> {
         match self {
-            Self::Sqlite { readers, .. } => readers.begin().await.map(Transaction::Sqlite),
+            Self::Sqlite { readers, .. } => readers.begin().await.map(Transaction::Sqlite).map_err(refused_by_database),
             Self::Postgres(pool) => pool
                 .begin_with("BEGIN TRANSACTION ISOLATION LEVEL REPEATABLE READ READ ONLY")
                 .await
-                .map(Transaction::Postgres),
+                .map(Transaction::Postgres)
+                .map_err(refused_by_server),
         }
-        .map_err(refused_by_database)
     }
 
     /// Reads with one statement.
@@ -135,7 +135,7 @@ impl Database {
                 transaction::sqlite_rows(&mut connection, statement, values).await
             }
             Self::Postgres(pool) => {
-                let mut connection = pool.acquire().await.map_err(refused_by_database)?;
+                let mut connection = pool.acquire().await.map_err(refused_by_server)?;
                 transaction::postgres_rows(&mut connection, statement, values).await
             }
         }

@@ -427,7 +427,8 @@ async fn the_bench_says_at_once_what_a_size_means() {
     let refused = desk.post("/orders/1/move", &move_fields("in-work", "inspected", "")).await;
     assert_eq!(refused.status, 422);
     assert!(refused.text().contains("out of limits: flange diameter right"), "{}", refused.text());
-    let moved = desk.post("/orders/1/move", &move_fields("in-work", "inspected", "the customer takes it as it is")).await;
+    let moved =
+        desk.post("/orders/1/move", &move_fields("in-work", "inspected", "the customer takes it as it is")).await;
     assert_eq!(moved.header("location"), "/orders/1/floor?was=in-work");
 }
 

@@ -38,6 +38,17 @@ pub(super) fn refused_by_database(error: Error) -> BookError {
     }
 }
 
+/// Puts a failure of a server into words. A pool tries to connect until its patience ends, so that is how a server that is away
+/// shows itself.
+pub(super) fn refused_by_server(error: Error) -> BookError {
+    match error {
+        Error::PoolTimedOut => BookError::Unreachable {
+            problem: "no connection came about within 10 seconds; the server is away, or has none left".to_owned(),
+        },
+        other => refused_by_database(other),
+    }
+}
+
 /// No connection that can be trusted; trying again would not help.
 fn no_trust(said: &str) -> BookError {
     BookError::refused(

@@ -147,7 +147,7 @@ fn standing(screen: &Screen) -> Markup {
     let doubts = doubts_of(screen).iter().filter(|doubt| doubt.is_strong).count();
     let faults = screen.faults.len();
     html! {
-        div #standing .standing data-part {
+        div #standing .glance data-part {
             @match &screen.reviewed {
                 Some(reviewed) => {
                     a href="#verdict" { (marks::verdict(reviewed.review.verdict)) span .unseen { ": to the verdict and its reasons" } }

@@ -12,7 +12,7 @@ const BUILT: &str = "AXLEWRIGHT_PROGRAM";
 /// The command for the words behind `cargo run`, in the root of the repository.
 pub fn command(root: &Path, words: &[&str]) -> Command {
     let mut command = match (std::env::var_os(BUILT), words) {
-        (Some(program), ["--", arguments @ ..]) => {
+        (Some(program), ["--", arguments @ ..] | ["-p", "axlewright", "--", arguments @ ..]) => {
             let mut command = Command::new(program);
             command.args(arguments);
             command

@@ -31,6 +31,7 @@ def document():
         shop.mkdir()
         command = [
             program(), "desk", "--listen", "127.0.0.1:0", "--book", str(Path(folder) / "orders.db"), "--shop", str(shop),
+            "--open",
         ]
         desk = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
         try:

@@ -124,18 +124,19 @@ fn look_at(orders: u64, zeal: Zeal) -> (usize, usize) {
     (drawings, lacking)
 }
 
-/// A drawing with balloons keeps everything that it had and has a circle for each dimension, none of them over anything.
+/// A drawing with balloons keeps everything that it had and has a circle for each dimension and each note that asks for
+/// something, none of them over anything.
 fn with_balloons_too(mut drawing: Drawing, number: u64) {
     let before = drawing.items.clone();
     let balloons = with_balloons(&mut drawing, &mut Numbers::default());
     assert!(drawing.items.starts_with(&before));
     let found = faults(&drawing);
     assert!(found.is_empty(), "order {number}, with balloons: {found:#?}");
-    let mut dimensions = 0;
+    let mut numbered = before.iter().filter(|item| matches!(item, Item::Note(_))).count();
     for item in &before {
-        item.each_dimension(&mut |_| dimensions += 1);
+        item.each_dimension(&mut |_| numbered += 1);
     }
-    assert_eq!(balloons.len(), dimensions);
+    assert_eq!(balloons.len(), numbered);
     let crowded: Vec<_> = balloons.iter().filter(|balloon| !balloon.drawn).collect();
     assert!(crowded.is_empty(), "order {number}: no room for {crowded:?}");
     let circles = drawing.items[before.len()..].iter().filter_map(|item| match item {

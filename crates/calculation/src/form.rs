@@ -334,8 +334,9 @@ mod tests {
             let calculator = calculator(key).unwrap();
             for word in *words {
                 // Deviations are those of the metric standard, which a module asks for.
-                let beside = if *id == "deviation" { ("module", "1.25") } else { (*id, *word) };
-                let refused = calculator.compute(&fields(&[(id, word), beside]), &catalog).unwrap_err();
+                let mut filled = vec![(*id, *word)];
+                filled.extend((*id == "deviation").then_some(("module", "1.25")));
+                let refused = calculator.compute(&fields(&filled), &catalog).unwrap_err();
                 for refusal in refused.iter() {
                     // A stud's grade belongs to a kind of thread, which is not given here.
                     assert_ne!(calculator.field_of(&refusal.argument).as_deref(), Some(*id), "{word}: {refusal:?}");

@@ -59,7 +59,7 @@ pub fn write(path: &Path, text: &str) -> Result<(), Unreadable> {
     replace(path, text.as_bytes())
 }
 
-/// Writes a whole file as [`write`] does, of any bytes. What was written is on the disk before the old file goes.
+/// Writes a whole file as [`write()`] does, of any bytes. What was written is on the disk before the old file goes.
 ///
 /// # Errors
 ///

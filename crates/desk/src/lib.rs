@@ -4,7 +4,7 @@
 //! Everything that is shown about an order comes from `axle::review`; the desk adds no logic of its own. It reads no clock: the
 //! time comes in through [`DeskOptions`].
 //!
-//! Every page stands in `pages/`, one topic a file, and registers its routes with who may use them ([`routes::Routes`]). What
+//! Every page stands in `pages/`, one topic a file, and registers its routes with who may use them ([`table`]). What
 //! is not registered cannot be reached, and the table of routes that the tests walk through is that of the registration.
 
 mod api;

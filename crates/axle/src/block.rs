@@ -12,6 +12,10 @@ use crate::geometry::Geometry;
 use crate::hands::{Hand, hands, shared};
 use crate::slips::slips;
 
+/// The explanations of a topic that together are less likely than this are left out. Most are of a scatter that the other topics
+/// rule out; the review says how much was left out ([`Mixture::pruned`]).
+const TAIL: f64 = 1e-6;
+
 /// What a mistake of a model is, by name: its kind and the readings it spoils, by their place in the block.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct Tag {
@@ -90,7 +94,8 @@ impl<'a, C: Geometry> Block<'a, C> {
             let level = model / choices;
             if before[level] > 0.0 { probabilities[level] / before[level] } else { 0.0 }
         };
-        self.mixture = self.mixture.reweighted(ratio).ok_or(ModelError::Singular { model: 0 })?;
+        let reweighted = self.mixture.reweighted(ratio).ok_or(ModelError::Singular { model: 0 })?;
+        self.mixture = reweighted.without_tail(TAIL);
         self.posterior = self.mixture.explanations().first().and_then(|likeliest| self.mixture.posterior(likeliest));
         Ok(self)
     }

@@ -158,20 +158,68 @@ impl Mixture {
         explanations.sort_unstable_by(|one, other| {
             likelier((one.ln_weight, one.model, &one.mistakes), (other.ln_weight, other.model, &other.mistakes))
         });
-        let top = explanations.first()?.ln_weight;
-        let sum = compensated_sum(explanations.iter().map(|one| (one.ln_weight - top).exp()));
+        let ln_before = self.ln_evidence;
+        self.normalise()?;
+        // What was pruned may have been of the model that is now the likeliest.
+        let most = ln_likelihoods.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        self.pruned *= (ln_before + most - self.ln_evidence).exp();
+        Some(self)
+    }
+
+    /// The mixture without the least likely explanations that together hold no more than this share of the weight. It goes to
+    /// [`Self::pruned`]; what stays weighs one.
+    ///
+    /// After [`Self::reweighted`] there may be many such: all those of a model that has become unlikely.
+    ///
+    /// ```
+    /// use reconcile::{Evidence, Form, Model, Options, Prior, explain};
+    /// let model = |weight, mean| Model {
+    ///     weight,
+    ///     priors: vec![Prior { mean, standard_deviation: 0.5, firm: true }],
+    ///     readings: vec![Evidence { form: Form::of(0), value: 11.0, standard_uncertainty: 0.1 }],
+    ///     mistakes: Vec::new(),
+    /// };
+    /// let mixture = explain(&[model(0.999, 10.0), model(0.001, 12.0)], &Options::default())?;
+    /// let without = mixture.without_tail(0.01);
+    /// assert_eq!(without.explanations().len(), 1);
+    /// assert_eq!(without.model_probabilities(), [1.0, 0.0]);
+    /// assert!((without.pruned() - 0.001 / 0.999).abs() < 1e-9);
+    /// # Ok::<(), reconcile::ModelError>(())
+    /// ```
+    #[must_use]
+    pub fn without_tail(mut self, share: f64) -> Self {
+        let mut tail = 0.0;
+        let lighter = |explanation: &&Explanation| {
+            tail += explanation.probability;
+            tail <= share
+        };
+        // The likeliest stays, whatever the share.
+        let light = self.explanations.iter().skip(1).rev().take_while(lighter).count();
+        if light == 0 {
+            return self;
+        }
+        self.explanations.truncate(self.explanations.len() - light);
+        let ln_before = self.ln_evidence;
+        if self.normalise().is_some() {
+            let kept = (self.ln_evidence - ln_before).exp();
+            self.pruned = (self.pruned + (1.0 - kept).max(0.0)) / kept;
+        }
+        self
+    }
+
+    /// Brings the probabilities of the explanations, which come by descending weight, to a sum of one, and sums them up; none
+    /// where there are no explanations.
+    fn normalise(&mut self) -> Option<()> {
+        let top = self.explanations.first()?.ln_weight;
+        let sum = compensated_sum(self.explanations.iter().map(|one| (one.ln_weight - top).exp()));
         let mut sums = Sums::new(self.spoiled.len(), self.redundancy.len());
-        for one in explanations {
+        for one in &mut self.explanations {
             one.probability = (one.ln_weight - top).exp() / sum;
             sums.add(one.model, &self.spoiled[one.model], &one.mistakes, one.probability);
         }
-        let ln_evidence = top + sum.ln();
-        // What was pruned may have been of the model that is now the likeliest.
-        let most = ln_likelihoods.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        self.pruned *= (self.ln_evidence + most - ln_evidence).exp();
-        self.ln_evidence = ln_evidence;
+        self.ln_evidence = top + sum.ln();
         self.sums = sums;
-        Some(self)
+        Some(())
     }
 
     /// The normal distribution with the mean and the covariance of the whole mixture, within and between its parts.

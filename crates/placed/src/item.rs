@@ -90,6 +90,27 @@ impl<'d> Item<'d> {
         Some(text)
     }
 
+    /// The value as filled text of one line that every page and paper can show: at most so many letters, and none that controls a
+    /// terminal, breaks the line or turns the direction of writing around.
+    pub fn plain_text(&self, most: usize) -> Option<&'d str> {
+        let text = self.filled_text()?;
+        let turns = |letter: char| matches!(letter, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+        let breaks = |letter: char| letter.is_control() || matches!(letter, '\u{2028}' | '\u{2029}' | '\u{feff}');
+        if let Some(letter) = text.chars().find(|letter| turns(*letter) || breaks(*letter)) {
+            self.fault(
+                format!("`{}` holds the character U+{:04X}, which is no letter", self.key, u32::from(letter)),
+                "letters, digits, signs and blanks, on one line",
+            );
+            return None;
+        }
+        let count = text.chars().count();
+        if count > most {
+            self.fault(format!("`{}` has {count} letters", self.key), format!("at most {most} letters"));
+            return None;
+        }
+        Some(text)
+    }
+
     /// The value as a finite number, written with or without decimals.
     pub fn number(&self) -> Option<f64> {
         let number = match &self.sound()?.kind {

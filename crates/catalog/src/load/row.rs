@@ -28,6 +28,11 @@ pub(super) enum Size {
 /// No size in a catalog of axle parts is larger; a larger one is a slip of unit or point.
 const LARGEST_IN: f64 = 200.0;
 
+/// A name stands in a cell of a table, on a drawing and in an address.
+const LONGEST_NAME: usize = 80;
+/// Words and sources are a sentence or a few.
+const LONGEST_WORDS: usize = 1000;
+
 /// The largest weight: weights are relative, and beyond this one row would drown the others.
 const LARGEST_WEIGHT: f64 = 1000.0;
 
@@ -148,15 +153,16 @@ impl<'d> Row<'d> {
         self.positive("weight", inherited, LARGEST_WEIGHT)
     }
 
-    /// Words, with something in them.
+    /// Words, with something in them and no more than a page can show.
     pub(super) fn words(&self, key: &str, inherited: Option<&String>) -> Option<String> {
-        self.value(key, inherited.cloned(), |item| item.filled_text().map(str::to_owned))
+        let most = if matches!(key, "words" | "how") { LONGEST_WORDS } else { LONGEST_NAME };
+        self.value(key, inherited.cloned(), |item| item.plain_text(most).map(str::to_owned))
     }
 
     /// Where the row comes from. Never inherited: the source of the old value does not vouch for the new one.
     pub(super) fn source(&self) -> Option<Source> {
         let item = self.table.required("source")?;
-        match Source::from_text(item.filled_text()?) {
+        match Source::from_text(item.plain_text(LONGEST_WORDS)?) {
             Source::Shop(said) if said.is_empty() => {
                 item.fault(
                     "nothing stands behind `shop:`",

@@ -48,6 +48,22 @@ fn a_key_within_a_table_in_braces() {
 }
 
 #[test]
+fn names_and_sources_that_no_page_can_show() {
+    for (letter, code) in
+        [("\\u0000", "U+0000"), ("\\u001b", "U+001B"), ("\\n", "U+000A"), ("\\u202e", "U+202E"), ("\\u2028", "U+2028")]
+    {
+        let name = format!("[[bearing]]\nname = §\"40x80{letter}x18 ball\"\n");
+        expect_fault("bearings.toml", &name, &format!("`name` holds the character {code}"), "on one line");
+    }
+    let long = format!("[[bearing]]\nname = §\"{}\"\n", "b".repeat(300_000));
+    expect_fault("bearings.toml", &long, "`name` has 300000 letters", "at most 80 letters");
+    let grade = format!("[[steel]]\ngrade = §\"{}\"\ntreatment = \"as rolled\"\n", "4".repeat(81));
+    expect_fault("steels.toml", &grade, "`grade` has 81 letters", "at most 80 letters");
+    let source = format!("[[differential]]\nname = \"open\"\nsource = §\"shop: {}\"\n", "x".repeat(1000));
+    expect_fault("differentials.toml", &source, "`source` has 1006 letters", "at most 1000 letters");
+}
+
+#[test]
 fn a_row_without_its_name() {
     expect_fault("brakes.toml", "§[[brake]]\nkind = \"drum\"\nsource = \"shop: x\"\n", "`name` is missing", "name");
 }

@@ -6,7 +6,9 @@
   if (!form) { return; }
   const address = form.dataset.address;
   const writes = form.hasAttribute("data-writes");
-  const kept = `desk-typed ${address}`;
+  // Every page of a new order keeps what is typed under a mark of its own.
+  const own = form.elements.namedItem("draft")?.value;
+  const kept = own ? `desk-typed ${address} ${own}` : `desk-typed ${address}`;
   const offline = document.getElementById("offline");
   const body = () => new URLSearchParams(new FormData(form));
   let dirty = false;
@@ -99,13 +101,15 @@
   form.addEventListener("submit", () => { dirty = false; localStorage.removeItem(kept); });
 
   // What was typed while the desk did not answer is put back.
-  const stored = writes && localStorage.getItem(kept);
+  const left = own ? Object.keys(localStorage).find((key) => key.startsWith(`desk-typed ${address}`)) : kept;
+  const stored = writes && left && localStorage.getItem(left);
   if (stored) {
+    if (left !== kept) { localStorage.removeItem(left); localStorage.setItem(kept, stored); }
     const typed = new URLSearchParams(stored);
     if (typed.get("seen") === form.elements.namedItem("seen").value) {
       typed.forEach((value, name) => {
         const field = form.elements.namedItem(name);
-        if (field && "value" in field && !["seen", "base", "text"].includes(name)) { field.value = value; }
+        if (field && "value" in field && !["seen", "base", "text", "draft", "carried"].includes(name)) { field.value = value; }
       });
       window.desk.say("What you typed while the desk did not answer is back in the form.");
       changed();

@@ -350,6 +350,65 @@ async fn a_draft_outlives_the_page_and_is_offered_again() {
 }
 
 #[tokio::test]
+async fn two_new_orders_at_once_keep_a_draft_each() {
+    let desk = open_desk().await;
+    let (one, other) =
+        (fields_of(&desk.get("/orders/new").await.text()), fields_of(&desk.get("/orders/new").await.text()));
+    let one = with(with(one, "f.order.reference", "N-1"), "r.left.overall_length.0", "29 1/32");
+    let other = with(with(other, "f.order.reference", "N-2"), "customer", "Weir Dairy");
+    for typed in [&one, &other] {
+        assert_eq!(send(&desk, "/orders/new/draft", typed).await.status, StatusCode::NO_CONTENT);
+    }
+    let page = desk.get("/orders/new").await.text();
+    assert!(page.contains("2 new orders were begun"), "{page}");
+    assert!(page.contains("reference N-1, 1 reading. ") && page.contains("reference N-2, Weir Dairy. "), "{page}");
+
+    // The first is taken in, and the second is still there, whole and alone.
+    assert_eq!(send(&desk, "/orders/new", &with(one, "f.order.use", "street")).await.status, StatusCode::SEE_OTHER);
+    let page = desk.get("/orders/new").await.text();
+    let address = page.split("/orders/new?draft=1&amp;of=").nth(1).unwrap().split('"').next().unwrap();
+    assert!(!page.contains("reference N-1") && page.contains("reference N-2"));
+    let carried = fields_of(&desk.get(&format!("/orders/new?draft=1&of={address}")).await.text());
+    let value = |name: &str| carried.iter().find(|(known, _)| known == name).unwrap().1.as_str();
+    assert_eq!((value("f.order.reference"), value("customer")), ("N-2", "Weir Dairy"));
+    assert_eq!(value("r.left.overall_length.0"), "", "nothing of the other order");
+    // Once it goes on here, it is offered from here alone.
+    send(&desk, "/orders/new/draft", &with(carried, "vehicle", "milk float")).await;
+    let page = desk.get("/orders/new").await.text();
+    assert!(page.contains("A new order was begun") && page.contains("N-2, Weir Dairy, milk float. "), "{page}");
+    // What the first page types meanwhile is not lost for that.
+    send(&desk, "/orders/new/draft", &with(other, "vehicle", "ferry")).await;
+    let page = desk.get("/orders/new").await.text();
+    assert!(page.contains("milk float. ") && page.contains("N-2, Weir Dairy, ferry. "), "{page}");
+}
+
+#[tokio::test]
+async fn a_form_and_a_text_that_disagree_are_both_shown() {
+    let desk = open_desk().await;
+    let text = demo("01-hay-truck");
+    desk.place_sheet(&text).await;
+    let fields = fields_of(&desk.get("/orders/1").await.text());
+    let typed = with(fields, "r.left.reach.0", "26 15/16\"");
+    let both = with(typed.clone(), "text", &text.replace("26 7/8", "26 13/16"));
+    let refused = send(&desk, "/orders/1", &both).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let page = plain(&refused.text());
+    assert!(page.contains("the form says `26 15/16\"` here and the sheet as text says `26 13/16\"`"), "{page}");
+    assert_eq!(desk.book().order(1).await.unwrap().line.revision, 1, "nothing is written");
+    // Sent once more as it stands, it is refused once more: neither value wins by patience.
+    let again = fields_of(&refused.text());
+    assert_eq!(send(&desk, "/orders/1", &again).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(plain(&send(&desk, "/orders/1/live", &both).await.text()).contains("the sheet as text says"));
+    // A draft keeps both as well.
+    send(&desk, "/orders/1/draft", &both).await;
+    assert!(plain(&desk.get("/orders/1?draft=1").await.text()).contains("the sheet as text says `26 13/16\"`"));
+    // Where they agree, or only one of them was changed, there is nothing to ask.
+    let settled = with(again, "r.left.reach.0", "26 13/16\"");
+    assert_eq!(send(&desk, "/orders/1", &settled).await.header("location"), "/orders/1?saved=2");
+    assert_eq!(desk.book().order(1).await.unwrap().sheet, text.replace("26 7/8", "26 13/16"));
+}
+
+#[tokio::test]
 async fn a_new_order_is_reviewed_before_it_has_a_name_and_taken_in_once_it_has_one() {
     let desk = open_desk().await;
     let page = desk.get("/orders/new").await;

@@ -72,6 +72,8 @@ struct Said {
     asked: Option<u8>,
     /// Whether to carry on with the draft.
     draft: Option<u8>,
+    /// With which of several.
+    of: Option<String>,
     /// Whether to work the questions out at once.
     questions: Option<u8>,
     /// Whether a part of the page is enough.
@@ -100,14 +102,17 @@ async fn show(
     Query(said): Query<Said>,
 ) -> Result<Markup, DeskError> {
     let order = desk.book().order(number).await?;
-    let draft =
-        if viewer.works_the_desk() { drafts::of(&desk, &viewer, &drafts::topic(Some(number))).await? } else { None };
+    let draft = if viewer.works_the_desk() {
+        drafts::of(&desk, &viewer, &drafts::topic(Some(number), "")).await?
+    } else {
+        None
+    };
     if let (Some(draft), true) = (&draft, said.draft.is_some()) {
         let entered = Entered::of_pairs(draft.pairs.clone());
         if entered.seen == order.line.revision {
             let kept = kept(&desk, &order, entered.seen).await?;
             let screen = Screen::of(&desk, Some(order.line), &kept, entered, said.depth()).await?;
-            let notices = html! { (saved(&said, &screen)) (drafts::carried_on(draft, &page::address(&screen))) };
+            let notices = html! { (saved(&said, &screen)) (drafts::carried_on(draft, &page::address(&screen), "")) };
             return Ok(page::page(&viewer, &screen, &Around { notices, whole: said.questions.is_some() }));
         }
         let (screen, notices) = overtaken::carried_over(&desk, order, entered).await?;
@@ -146,18 +151,20 @@ fn saved(said: &Said, screen: &Screen) -> Markup {
 }
 
 async fn new(State(desk): State<Desk>, viewer: Viewer, Query(said): Query<Said>) -> Result<Markup, DeskError> {
-    let draft = drafts::of(&desk, &viewer, &drafts::topic(None)).await?;
-    let carried = draft.as_ref().filter(|_| said.draft.is_some());
-    let entered = carried.map_or_else(
-        || Entered { base: BLANK.to_owned(), ..Entered::default() },
-        |draft| Entered::of_pairs(draft.pairs.clone()),
-    );
-    let screen = Screen::of(&desk, None, &blank(), entered, said.depth()).await?;
-    let notices = match (&draft, carried) {
-        (_, Some(draft)) => drafts::carried_on(draft, "/orders/new"),
-        (Some(draft), None) => drafts::offered(draft, "/orders/new"),
-        (None, None) => html! {},
+    let drafts = drafts::of_new(&desk, &viewer).await?;
+    let asked = drafts::mark_of(said.of.as_deref().unwrap_or_default());
+    let carried = drafts.iter().find(|draft| said.draft.is_some() && (said.of.is_none() || draft.mark == asked));
+    // Carried on with or not, this page keeps a draft of its own, for the other one may still be open.
+    let draft = drafts::fresh_mark()?;
+    let (entered, notices) = match carried {
+        Some(found) => {
+            let entered =
+                Entered { draft, carried: drafts::carried_from(found), ..Entered::of_pairs(found.found.pairs.clone()) };
+            (entered, drafts::carried_on(&found.found, "/orders/new", &found.mark))
+        }
+        None => (Entered { base: BLANK.to_owned(), draft, ..Entered::default() }, drafts::offered_new(&drafts)),
     };
+    let screen = Screen::of(&desk, None, &blank(), entered, said.depth()).await?;
     Ok(page::page(&viewer, &screen, &Around { notices, whole: said.questions.is_some() }))
 }
 

@@ -1,5 +1,7 @@
 //! What a form brought: the fields of the sheet, what stands beside it, and what it was built on.
 
+use std::collections::BTreeMap;
+
 use axum::Form;
 use axum::extract::rejection::FormRejection;
 use book::Details;
@@ -45,6 +47,10 @@ pub(super) struct Entered {
     /// What is to be drawn.
     pub view: String,
     pub units: String,
+    /// The mark of a page of a new order, under which its draft is kept.
+    pub draft: String,
+    /// The draft that such a page carries on with, see [`super::drafts::carried_from`].
+    pub carried: String,
     /// Which correction, question or part a button stands for.
     pub chosen: String,
 }
@@ -78,6 +84,8 @@ impl Entered {
                 "view" => entered.view = value,
                 "units" => entered.units = value,
                 "chosen" => entered.chosen = value,
+                "draft" => entered.draft = value,
+                "carried" => entered.carried = value,
                 _ if name.starts_with("r.") || name.starts_with("f.") => {
                     entered.fields.insert(name, value);
                 }
@@ -112,7 +120,8 @@ impl Entered {
         ];
         let beside = beside.into_iter().map(|(name, value)| (name.to_owned(), value.clone()));
         let seen = std::iter::once(("seen".to_owned(), self.seen.to_string()));
-        beside.chain(seen).chain(self.fields.clone()).collect()
+        let text = self.text.iter().map(|text| ("text".to_owned(), text.clone()));
+        beside.chain(seen).chain(text).chain(self.fields.clone()).collect()
     }
 
     /// Puts the bytes of a kept sheet in the place of a base that is the same but for its line ends.
@@ -139,6 +148,22 @@ impl Entered {
             .map(|(name, (_, typed))| (name, typed))
             .collect();
         rewritten(text, &typed).unwrap_or_else(|| text.clone())
+    }
+
+    /// Fields that were changed in the form and in the text as well, and not to the same: what the form says, what the text says.
+    /// Nobody but the one who typed can tell which of the two is meant.
+    pub fn contested(&self) -> BTreeMap<String, (String, String)> {
+        let Some(text) = self.text.as_ref() else { return BTreeMap::new() };
+        let (Some(before), Some(after)) = (Written::read(&self.base), Written::read(text)) else {
+            return BTreeMap::new();
+        };
+        changes(&before, &self.fields)
+            .into_iter()
+            .filter_map(|(name, (was, typed))| {
+                let says = after.fields.get(&name).map_or("", |says| says.trim());
+                (says != was.trim() && lines(says) != typed).then(|| (name, (typed, says.to_owned())))
+            })
+            .collect()
     }
 
     /// The value of a field: as it was typed, or else as the base has it.

@@ -29,6 +29,7 @@ pub(super) async fn carried_over(
     let base = desk.book().revision(number, entered.seen).await?;
     let theirs = desk.book().revision(number, order.line.revision).await?;
     entered.stands_on(&base.sheet);
+    let contested = entered.contested();
     let own_text = entered.text();
     let (before, own, standing) = (Written::read(&base.sheet), Written::read(&own_text), Written::read(&order.sheet));
     let (before, standing) = (before.unwrap_or_default(), standing.unwrap_or_default());
@@ -58,6 +59,10 @@ pub(super) async fn carried_over(
                     }
                 }
             } }
+            @for (name, (form, text)) in &contested {
+                p { strong { (called(name, catalog.catalog())) } ": the form said " q { (form) } " and the sheet as text " q { (text) }
+                    ". The text is taken here; look which of the two is meant." }
+            }
             p { a href={ "/orders/" (number) } { "Leave what you typed and look at revision " (theirs.revision) } }
         }
     };

@@ -67,7 +67,12 @@ pub(super) fn page_with(viewer: &Viewer, screen: &Screen, around: &Around, drawn
             form #sheet method="post" action=(address) data-address=(address) data-writes[writes] autocomplete="off" {
                 button .unseen formaction={ (address) "/review" } tabindex="-1" aria-hidden="true" { "Review" }
                 input type="hidden" name="seen" value=(screen.entered.seen);
-                @if !screen.is_as_kept { input type="hidden" name="base" value=(screen.entered.base); }
+                @if let Some(base) = &screen.built_on { input type="hidden" name="base" value=(base); }
+                @else if !screen.is_as_kept { input type="hidden" name="base" value=(screen.entered.base); }
+                @if screen.line.is_none() {
+                    input type="hidden" name="draft" value=(screen.entered.draft);
+                    input type="hidden" name="carried" value=(screen.entered.carried);
+                }
                 (review_view::verdict(screen))
                 (review_view::suspicions(screen, &doubts, &address, writes))
                 div .two {

@@ -53,7 +53,7 @@ pub(super) async fn place(State(desk): State<Desk>, viewer: Viewer, posted: Post
     };
     match desk.book().place(reviewed, &details, &viewer.person(), desk.now()).await {
         Ok(line) => {
-            desk.book().drop_draft(viewer.number(), &drafts::topic(None)).await?;
+            drafts::drop_of(&desk, &viewer, &screen.entered).await?;
             Ok(Redirect::to(&format!("/orders/{}?saved=1", line.number)).into_response())
         }
         Err(error @ (BookError::Refused { .. } | BookError::Sheet(_))) => {
@@ -143,7 +143,7 @@ async fn write(
     }
     match desk.book().revise(number, seen, reviewed, &details, &reason, &viewer.person(), desk.now()).await {
         Ok(line) => {
-            desk.book().drop_draft(viewer.number(), &drafts::topic(Some(number))).await?;
+            desk.book().drop_draft(viewer.number(), &drafts::topic(Some(number), "")).await?;
             Ok(Redirect::to(&format!("/orders/{number}?saved={}", line.revision)).into_response())
         }
         Err(BookError::Overtaken { .. }) => {

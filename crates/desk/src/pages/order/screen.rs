@@ -48,6 +48,8 @@ pub(super) struct Screen {
     pub changed: Vec<String>,
     /// Whether the text is the one that was seen, so that the form need not carry it.
     pub is_as_kept: bool,
+    /// The text that the form was built on, where form and text say different things: both go on from there until they agree.
+    pub built_on: Option<String>,
     /// The catalog that all of it goes by.
     pub catalog: Arc<MarkedCatalog>,
 }
@@ -70,6 +72,8 @@ impl Screen {
         let before = Written::read(&entered.base);
         let text = entered.text();
         let written = Written::read(&text);
+        let contested = entered.contested();
+        let built_on = (!contested.is_empty()).then(|| entered.base.clone());
         let mut faults = before.as_ref().map(|before| entered.without_value(before)).unwrap_or_default();
         entered.base = text;
         entered.text = None;
@@ -78,7 +82,8 @@ impl Screen {
             entered.fields.retain(|name, typed| {
                 let reading = name.rsplit_once('.').map_or("", |(reading, _)| reading);
                 let lacks = name.starts_with("r.") && !written.fields.contains_key(name);
-                lacks && !typed.trim().is_empty() && !written.fields.contains_key(reading)
+                let is_lost = lacks && !typed.trim().is_empty() && !written.fields.contains_key(reading);
+                is_lost || contested.contains_key(name)
             });
         }
         let mut reviewed = None;
@@ -102,7 +107,8 @@ impl Screen {
             let name = fault.field.as_deref().filter(|name| name.starts_with("f."));
             name.is_some_and(|name| written.as_ref().is_some_and(|all| entered.value(all, name).trim().is_empty()))
         };
-        let (mut needs, faults): (Vec<FieldFault>, Vec<FieldFault>) = faults.into_iter().partition(blank);
+        let (mut needs, mut faults): (Vec<FieldFault>, Vec<FieldFault>) = faults.into_iter().partition(blank);
+        faults.extend(contested.into_iter().map(|(name, (form, text))| two_values(name, &form, &text)));
         if unnamed {
             needs.insert(
                 0,
@@ -116,7 +122,7 @@ impl Screen {
         }
         let changed = changed_words(kept, &entered, written.as_ref(), &catalog);
         let is_as_kept = entered.base == kept.text;
-        Ok(Self { line, entered, written, faults, needs, reviewed, changed, is_as_kept, catalog })
+        Ok(Self { line, entered, written, faults, needs, reviewed, changed, is_as_kept, built_on, catalog })
     }
 
     /// Whether it can be written into the book.
@@ -159,6 +165,17 @@ impl Screen {
     /// The value of a field.
     pub fn value(&self, name: &str) -> &str {
         self.written.as_ref().map_or("", |written| self.entered.value(written, name))
+    }
+}
+
+/// The fault of a field that says one thing in the form and another in the text.
+fn two_values(name: String, form: &str, text: &str) -> FieldFault {
+    let said = |value: &str| if value.is_empty() { "nothing".to_owned() } else { format!("`{value}`") };
+    FieldFault {
+        problem: format!("the form says {} here and the sheet as text says {}", said(form), said(text)),
+        accepted: "the same in both: change the one that is wrong".to_owned(),
+        line: None,
+        field: Some(name),
     }
 }
 

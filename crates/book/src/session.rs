@@ -1,5 +1,7 @@
 //! Signing in and out, and the record of every attempt.
 
+use std::net::IpAddr;
+
 use jiff::{SignedDuration, Timestamp};
 
 use crate::Book;
@@ -18,10 +20,17 @@ const IDLE: SignedDuration = SignedDuration::from_hours(12);
 const LONGEST: SignedDuration = SignedDuration::from_hours(24 * 7);
 /// A page moves the end of the session no more often than this, so that looking does not write all the time.
 const TOUCH: SignedDuration = SignedDuration::from_mins(5);
-/// So many wrong passwords for one name...
-const MOST_WRONG: i64 = 10;
-/// ...within this time, and the name has to wait.
+/// So many wrong passwords for one name from one address...
+const MOST_WRONG: usize = 10;
+/// ...or for one name from anywhere...
+const MOST_WRONG_IN_ALL: usize = 100;
+/// ...within this time, and they have to wait until it is over.
 const WITHIN: SignedDuration = SignedDuration::from_mins(15);
+/// An address from which the account has signed in within this time is never shut out like that, so that nobody else can keep
+/// somebody from their own desk by wrong passwords...
+const KNOWN: SignedDuration = SignedDuration::from_hours(24 * 90);
+/// ...but after as many wrong ones from there it has to wait so long between one attempt and the next.
+const PACE: SignedDuration = SignedDuration::from_secs(60);
 
 /// A session that was begun.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -95,19 +104,9 @@ impl Book {
         let name: String = name.trim().chars().take(60).collect();
         let key = name_key(&name);
         let since = now.saturating_sub(WITHIN).unwrap_or(Timestamp::MIN);
-        let wrong = self
-            .database
-            .row(
-                "SELECT COUNT(*) FROM sign_in WHERE name_key = $1 AND at > $2 AND outcome = $3",
-                &[(&key).into(), since.into(), SignInOutcome::Wrong.words().into()],
-            )
-            .await?;
-        if wrong.map_or(Ok(0), |row| row.integer(0))? >= MOST_WRONG {
+        if let Some(accepted) = self.must_wait(&key, address, since, now).await? {
             self.record(&name, address, SignInOutcome::TooMany, now).await?;
-            return Err(BookError::refused(
-                "too many wrong passwords were given for this name",
-                "another attempt in a quarter of an hour",
-            ));
+            return Err(BookError::refused("too many wrong passwords were given for this name", accepted));
         }
         let row = self
             .database
@@ -147,6 +146,59 @@ impl Book {
         record_in(&mut transaction, &name, address, SignInOutcome::SignedIn, now).await?;
         transaction.commit().await?;
         Ok(Session { token, account, expires_at })
+    }
+
+    /// What would be accepted later, where too many wrong passwords were given for a name from an address, or from anywhere.
+    async fn must_wait(
+        &self,
+        key: &str,
+        address: &str,
+        since: Timestamp,
+        now: Timestamp,
+    ) -> Result<Option<&'static str>, BookError> {
+        let wrong = self
+            .database
+            .rows(
+                "SELECT address, at FROM sign_in WHERE name_key = $1 AND at > $2 AND outcome = $3 ORDER BY at DESC LIMIT 1000",
+                &[key.into(), since.into(), SignInOutcome::Wrong.words().into()],
+            )
+            .await?;
+        let here = network(address);
+        let mut from_here = Vec::new();
+        for row in &wrong {
+            if network(&row.text(0)?) == here {
+                from_here.push(row.time(1)?);
+            }
+        }
+        if from_here.len() < MOST_WRONG && wrong.len() < MOST_WRONG_IN_ALL {
+            return Ok(None);
+        }
+        if !self.has_signed_in_from(key, &here, now).await? {
+            return Ok(Some("another attempt in a quarter of an hour"));
+        }
+        let resting = from_here.len() >= MOST_WRONG && from_here.first().is_some_and(|last| later(*last, PACE) > now);
+        Ok(resting.then_some("another attempt in a minute"))
+    }
+
+    /// Whether an account has signed in from an address lately.
+    async fn has_signed_in_from(&self, key: &str, here: &str, now: Timestamp) -> Result<bool, BookError> {
+        let rows = self
+            .database
+            .rows(
+                "SELECT DISTINCT address FROM sign_in WHERE name_key = $1 AND at > $2 AND outcome = $3",
+                &[
+                    key.into(),
+                    now.saturating_sub(KNOWN).unwrap_or(Timestamp::MIN).into(),
+                    SignInOutcome::SignedIn.words().into(),
+                ],
+            )
+            .await?;
+        for row in &rows {
+            if network(&row.text(0)?) == here {
+                return Ok(true);
+            }
+        }
+        Ok(false)
     }
 
     /// The account behind a token; none where the session has ended. Call it for every page: it keeps the session alive.
@@ -227,6 +279,18 @@ impl Book {
         let mut transaction = self.database.write().await?;
         record_in(&mut transaction, name, address, outcome, now).await?;
         transaction.commit().await
+    }
+}
+
+/// What one subscriber has of the network: an address of the old kind, the first half of one of the new kind.
+fn network(address: &str) -> String {
+    match address.parse::<IpAddr>().map(|address| address.to_canonical()) {
+        Ok(IpAddr::V6(address)) => {
+            let [a, b, c, d, ..] = address.segments();
+            format!("{a:x}:{b:x}:{c:x}:{d:x}")
+        }
+        Ok(IpAddr::V4(address)) => address.to_string(),
+        Err(_) => address.to_owned(),
     }
 }
 

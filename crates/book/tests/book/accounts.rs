@@ -75,6 +75,50 @@ fn guessing_passwords_has_to_wait() {
     });
 }
 
+/// Somebody who knows the owner's name cannot keep the owner out by wrong passwords, from however many places.
+#[test]
+fn wrong_passwords_from_elsewhere_shut_nobody_out_of_where_they_always_sign_in() {
+    on_both(async |bench| {
+        let book = bench.book().await;
+        book.make_owner("Morwen Ostrey", PASSWORD, at(0)).await.unwrap();
+        let sign_in = async |password: &str, address: &str, minute| {
+            book.sign_in("Morwen Ostrey", password, address, at(minute)).await
+        };
+        sign_in(PASSWORD, "203.0.113.7", 1).await.unwrap();
+        sign_in(PASSWORD, "2001:db8:0:1::5", 1).await.unwrap();
+        // Ten from one address, and that address waits, with the right password too; every other one goes on.
+        for _ in 0..10 {
+            assert!(sign_in("wrong", "198.51.100.1", 2).await.is_err());
+        }
+        let refused = sign_in(PASSWORD, "198.51.100.1", 3).await.unwrap_err().to_string();
+        assert!(refused.contains("in a quarter of an hour"), "{refused}");
+        sign_in(PASSWORD, "198.51.100.2", 3).await.unwrap();
+        // A hundred from many addresses, and the name waits wherever it is not known...
+        for from in 10..19 {
+            for _ in 0..10 {
+                assert!(sign_in("wrong", &format!("198.51.100.{from}"), 4).await.is_err());
+            }
+        }
+        let refused = sign_in(PASSWORD, "192.0.2.1", 5).await.unwrap_err().to_string();
+        assert!(refused.contains("in a quarter of an hour"), "{refused}");
+        // ...and goes on where its owner has signed in before, an address of the new kind by its first half.
+        sign_in(PASSWORD, "203.0.113.7", 5).await.unwrap();
+        sign_in(PASSWORD, "2001:db8:0:1:9::1", 5).await.unwrap();
+        assert!(sign_in(PASSWORD, "2001:db8:0:2::5", 5).await.is_err());
+        // Guessing from there is held up as well, and still does not shut anybody out for long.
+        for _ in 0..10 {
+            assert!(sign_in("wrong", "203.0.113.7", 6).await.is_err());
+        }
+        let refused = sign_in(PASSWORD, "203.0.113.7", 6).await.unwrap_err().to_string();
+        assert!(refused.contains("another attempt in a minute"), "{refused}");
+        sign_in(PASSWORD, "203.0.113.7", 7).await.unwrap();
+        // Another name is no worse for it.
+        assert!(
+            book.sign_in("Jory Pell", PASSWORD, "192.0.2.1", at(7)).await.unwrap_err().to_string().contains("is wrong")
+        );
+    });
+}
+
 #[test]
 fn an_account_that_changes_is_signed_out_and_one_owner_stays() {
     on_both(async |bench| {

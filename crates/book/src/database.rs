@@ -6,9 +6,11 @@
 mod fault;
 mod place;
 mod row;
+mod standing;
 mod transaction;
 mod value;
 
+use std::sync::Arc;
 use std::time::Duration;
 
 use sqlx::postgres::PgPoolOptions;
@@ -19,6 +21,7 @@ use crate::error::BookError;
 use fault::{refused_by_database, refused_by_server};
 pub(crate) use place::{Place, without_password};
 pub(crate) use row::Row;
+pub(crate) use standing::Standing;
 pub(crate) use transaction::Transaction;
 pub(crate) use value::Value;
 
@@ -36,6 +39,8 @@ pub(crate) enum Database {
         readers: SqlitePool,
         /// The one that writes.
         writer: SqlitePool,
+        /// The file at its place.
+        standing: Arc<Standing>,
     },
     /// A server.
     Postgres(PgPool),
@@ -68,7 +73,7 @@ impl Database {
                     .max_connections(READERS)
                     .acquire_timeout(PATIENCE)
                     .connect_lazy_with(options.pragma("query_only", "1"));
-                Ok(Self::Sqlite { readers, writer })
+                Ok(Self::Sqlite { readers, writer, standing: Arc::new(Standing::of(path)?) })
             }
             Place::Server(options) => {
                 let options = options.clone().application_name("axlewright").options([
@@ -98,15 +103,17 @@ impl Database {
     /// Begins a transaction that will write. On SQLite it takes the write lock at once, so that it cannot lose it later.
     pub async fn write(&self) -> Result<Transaction, BookError> {
         match self {
-            Self::Sqlite { writer, .. } => {
+            Self::Sqlite { writer, standing, .. } => {
+                standing.holds()?;
+                let begun = |transaction| Transaction::Sqlite(transaction, standing.clone());
                 match writer.begin_with("BEGIN IMMEDIATE").await.map_err(refused_by_database) {
-                    Ok(transaction) => Ok(Transaction::Sqlite(transaction)),
+                    Ok(transaction) => Ok(begun(transaction)),
                     // Where the disk was full, SQLite has ended the transaction by itself and the pool believes that it is open still.
                     Err(BookError::Database { .. } | BookError::Unreachable { .. }) if !writer.is_closed() => {
                         let spoiled = writer.acquire().await.map_err(refused_by_database)?;
                         // A connection that cannot be closed in good order is gone as well.
                         let _ = spoiled.close().await;
-                        writer.begin_with("BEGIN IMMEDIATE").await.map(Transaction::Sqlite).map_err(refused_by_database)
+                        writer.begin_with("BEGIN IMMEDIATE").await.map(begun).map_err(refused_by_database)
                     }
                     Err(error) => Err(error),
                 }
@@ -118,7 +125,11 @@ impl Database {
     /// Begins a transaction that only reads and sees one moment of the book.
     pub async fn read(&self) -> Result<Transaction, BookError> {
         match self {
-            Self::Sqlite { readers, .. } => readers.begin().await.map(Transaction::Sqlite).map_err(refused_by_database),
+            Self::Sqlite { readers, standing, .. } => {
+                standing.holds()?;
+                let begun = readers.begin().await.map_err(refused_by_database)?;
+                Ok(Transaction::Sqlite(begun, standing.clone()))
+            }
             Self::Postgres(pool) => pool
                 .begin_with("BEGIN TRANSACTION ISOLATION LEVEL REPEATABLE READ READ ONLY")
                 .await
@@ -130,7 +141,8 @@ impl Database {
     /// Reads with one statement.
     pub async fn rows(&self, statement: &str, values: &[Value]) -> Result<Vec<Row>, BookError> {
         match self {
-            Self::Sqlite { readers, .. } => {
+            Self::Sqlite { readers, standing, .. } => {
+                standing.holds()?;
                 let mut connection = readers.acquire().await.map_err(refused_by_database)?;
                 transaction::sqlite_rows(&mut connection, statement, values).await
             }
@@ -146,6 +158,14 @@ impl Database {
         Ok(self.rows(statement, values).await?.into_iter().next())
     }
 
+    /// The file; none where the book lies on a server.
+    pub fn standing(&self) -> Option<&Standing> {
+        match self {
+            Self::Sqlite { standing, .. } => Some(standing),
+            Self::Postgres(_) => None,
+        }
+    }
+
     /// `SQLite` or `PostgreSQL`.
     pub fn engine(&self) -> &'static str {
         match self {
@@ -157,7 +177,7 @@ impl Database {
     /// Closes every connection and, on SQLite, folds the log back into the file.
     pub async fn close(&self) {
         match self {
-            Self::Sqlite { readers, writer } => {
+            Self::Sqlite { readers, writer, .. } => {
                 readers.close().await;
                 writer.close().await;
             }

@@ -54,6 +54,16 @@ pub enum BookError {
         /// What the connection says.
         problem: String,
     },
+    /// The file of the book was deleted or replaced while it was open.
+    #[error(
+        "the file of the book is no longer at {path}: {problem}\n  Nothing that is entered now would be kept, so nothing is taken. Close the program, put the book back there, from a backup if need be, and open it again"
+    )]
+    Gone {
+        /// The file.
+        path: String,
+        /// What is there.
+        problem: String,
+    },
     /// The book was made by a later version of the program.
     #[error(
         "the book has schema {found}, this program knows schemas up to {known}\n  accepted: the version of the program that wrote it, or a later one"

@@ -36,11 +36,13 @@ pub enum EventKind {
     RereviewFinished,
     Restored,
     TakenOver,
+    CatalogKept,
+    CatalogChanged,
 }
 
 impl EventKind {
     /// Every kind.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 17] = [
         Self::Placed,
         Self::Revised,
         Self::Moved,
@@ -56,6 +58,8 @@ impl EventKind {
         Self::RereviewFinished,
         Self::Restored,
         Self::TakenOver,
+        Self::CatalogKept,
+        Self::CatalogChanged,
     ];
 
     /// The word that the log holds.
@@ -77,6 +81,8 @@ impl EventKind {
             Self::RereviewFinished => "re-review finished",
             Self::Restored => "restored",
             Self::TakenOver => "taken over",
+            Self::CatalogKept => "catalog kept",
+            Self::CatalogChanged => "catalog changed",
         }
     }
 

@@ -20,6 +20,7 @@ mod export;
 mod import;
 mod inspection;
 mod judgement;
+mod kept_catalog;
 mod message;
 mod migration;
 mod moving;
@@ -41,6 +42,8 @@ mod tables;
 mod takeover;
 mod token;
 
+use std::path::Path;
+
 use jiff::Timestamp;
 
 pub use account::Account;
@@ -53,6 +56,7 @@ pub use export::ExportSummary;
 pub use import::{DetailsRow, RowFault, RowSheet, read_csv, read_details, read_workbook, read_xlsx};
 pub use inspection::{InspectedSize, KeptInspection};
 pub use judgement::Judgement;
+pub use kept_catalog::{CatalogChange, KeptCatalog};
 pub use message::{Direction, Message};
 pub use moving::MoveRequest;
 pub use order::{Details, Order, OrderLine, ReadingChange, Revision};
@@ -141,6 +145,30 @@ impl Book {
     #[must_use]
     pub fn engine(&self) -> &'static str {
         self.database.engine()
+    }
+
+    /// The file of the book; none where it lies on a server.
+    #[must_use]
+    pub fn file(&self) -> Option<&Path> {
+        self.database.standing().map(database::Standing::path)
+    }
+
+    /// Whether the file of the book is still the one that was opened; always so where it lies on a server.
+    ///
+    /// # Errors
+    ///
+    /// It was deleted or replaced.
+    pub fn stands(&self) -> Result<(), BookError> {
+        self.database.standing().map_or(Ok(()), database::Standing::holds)
+    }
+
+    /// The schema that the book has, and the one that this program writes.
+    ///
+    /// # Errors
+    ///
+    /// The database refuses.
+    pub async fn schema(&self) -> Result<(i64, i64), BookError> {
+        Ok((migration::schema_of(&self.database).await?, migration::SCHEMA))
     }
 
     /// Closes every connection. A book that is dropped without it loses nothing; on SQLite the log file then stays beside it.

@@ -48,7 +48,7 @@ impl Book {
 
     /// Moves an order by a review that was just made of it, and gives back how it stands. What the book keeps of its latest review
     /// becomes what this one says, and an approval remembers the sizes that were approved ([`ReviewedSheet::sizes_mark`]), so that
-    /// a later change of the catalog cannot change them unseen.
+    /// a later change of the catalog cannot change them unseen, and the mark of the catalog ([`Book::keep_catalog`] keeps the whole).
     ///
     /// # Errors
     ///
@@ -116,6 +116,7 @@ impl Book {
             "verdict": line.judgement.words(),
             "overruled": overrules,
             "sizes": reviewed.map(ReviewedSheet::sizes_mark),
+            "catalog": reviewed.map(|reviewed| reviewed.summary.catalog_mark.as_str()),
         });
         log.append(&mut transaction, now, who, EventKind::Moved, Some(number), &body).await?;
         let line = line_in(&mut transaction, number).await?;

@@ -33,10 +33,13 @@ use crate::shipped::{FILES, File, LEARNED_FILES};
 
 use rows::read_rows;
 
-/// Reads the shipped files and, on top of them, those of a shop.
-pub(crate) fn load(folder: &[(String, String)]) -> Result<Catalog, Faults> {
+/// Reads the shipped files, or the texts that stand in for them, and on top of them those of a shop.
+pub(crate) fn load(instead: &[(String, String)], folder: &[(String, String)]) -> Result<Catalog, Faults> {
+    let text_of = |name: &str, shipped: &'static str| -> &str {
+        instead.iter().find(|(known, _)| known == name).map_or(shipped, |(_, text)| text)
+    };
     let mut documents: Vec<(File, Document)> =
-        FILES.iter().map(|(file, name, text)| (*file, Document::parse(name, text))).collect();
+        FILES.iter().map(|(file, name, text)| (*file, Document::parse(name, text_of(name, text)))).collect();
     let mut strangers = Vec::new();
     // What was learned stands on top of what was written by hand, however the files are called.
     let (learned, own): (Vec<_>, Vec<_>) = folder.iter().partition(|(path, _)| is_learned_file(path));

@@ -75,7 +75,7 @@ impl Catalog {
     /// # Ok::<(), placed::Faults>(())
     /// ```
     pub fn shipped() -> Result<Self, Faults> {
-        load(&[])
+        load(&[], &[])
     }
 
     /// The shipped catalog with a shop's own files on top: name and text of each, in the order in which they apply.
@@ -104,6 +104,26 @@ impl Catalog {
     /// # Ok::<(), placed::Faults>(())
     /// ```
     pub fn with_folder(files: &[(String, String)]) -> Result<Self, Faults> {
-        load(files)
+        load(&[], files)
+    }
+
+    /// The catalog as it once was: the shipped files as somebody kept them ([`shipped_texts`]), a shop's own on top. A shipped
+    /// file that is not among those kept is the one of this program.
+    ///
+    /// # Errors
+    ///
+    /// As for [`Catalog::with_folder`]; what was kept may also lack what this program needs.
+    ///
+    /// ```
+    /// use catalog::{Catalog, shipped_texts};
+    ///
+    /// let kept = |(name, text): (&str, &str)| (name.to_owned(), text.replace("[[stud]]", "[[former_stud]]"));
+    /// let kept: Vec<(String, String)> = shipped_texts().map(kept).collect();
+    /// assert!(Catalog::as_kept(&kept, &[]).unwrap_err().to_string().contains("former_stud"));
+    /// assert!(Catalog::as_kept(&[], &[]).is_ok());
+    /// # Ok::<(), placed::Faults>(())
+    /// ```
+    pub fn as_kept(shipped: &[(String, String)], own: &[(String, String)]) -> Result<Self, Faults> {
+        load(shipped, own)
     }
 }

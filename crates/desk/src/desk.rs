@@ -1,7 +1,7 @@
 //! What every page of the desk needs.
 
 use std::path::PathBuf;
-use std::sync::{Arc, PoisonError, RwLock};
+use std::sync::{Arc, Mutex, PoisonError, RwLock};
 
 use book::{Account, Book, MarkedCatalog};
 use jiff::Timestamp;
@@ -71,6 +71,16 @@ struct Workings {
     measures: Measures,
     rate: Rate,
     simulating: Simulating,
+    chain: Mutex<Option<ChainChecked>>,
+}
+
+/// What came of walking the chain of the log the last time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct ChainChecked {
+    /// When.
+    pub at: Timestamp,
+    /// Whether everything is as the log says.
+    pub sound: bool,
 }
 
 /// The account of an open desk.
@@ -105,7 +115,7 @@ impl Desk {
             workings: Workings::default(),
         };
         let desk = Self { inner: Arc::new(inner) };
-        rereviewing::start_if_waiting(&desk).await?;
+        rereviewing::start_if_waiting(&desk, "it opened").await?;
         Ok(desk)
     }
 
@@ -156,6 +166,27 @@ impl Desk {
         &self.inner.workings.simulating
     }
 
+    /// Walks the chain of the log and holds the book against it; `/health` tells what came of it. A desk that serves does so when
+    /// it begins and once a day.
+    ///
+    /// # Errors
+    ///
+    /// The book cannot be read.
+    pub async fn check_chain(&self) -> Result<bool, DeskError> {
+        let check = self.book().check(None).await?;
+        for fault in &check.faults {
+            tracing::error!(problem = %fault, "the book is not as its log says");
+        }
+        let checked = ChainChecked { at: self.now(), sound: check.is_sound() };
+        *self.inner.workings.chain.lock().unwrap_or_else(PoisonError::into_inner) = Some(checked);
+        Ok(checked.sound)
+    }
+
+    /// What came of walking the chain the last time; none before that.
+    pub(crate) fn chain(&self) -> Option<ChainChecked> {
+        *self.inner.workings.chain.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
     /// The time.
     pub(crate) fn now(&self) -> Timestamp {
         (self.inner.clock)()
@@ -182,7 +213,13 @@ impl Desk {
 
     /// The line on top of every page.
     pub(crate) fn notice(&self) -> Option<Arc<str>> {
-        self.inner.notice.read().unwrap_or_else(PoisonError::into_inner).clone()
+        let told = self.inner.notice.read().unwrap_or_else(PoisonError::into_inner).clone();
+        let Some(trouble) = self.shop().trouble() else { return told };
+        let first = trouble.lines().next().unwrap_or_default();
+        let words = format!(
+            "The shop's folder was changed and cannot be read as it lies there, so the desk goes by what it read before: {first}"
+        );
+        Some(told.map_or_else(|| words.clone(), |told| format!("{told} {words}")).into())
     }
 
     /// The door: who is let in, and how soon again.

@@ -124,7 +124,7 @@ impl Door {
 }
 
 /// What one subscriber has of the network: an address of the old kind, the first half of one of the new kind.
-fn network(address: IpAddr) -> IpAddr {
+pub(crate) fn network(address: IpAddr) -> IpAddr {
     match address.to_canonical() {
         IpAddr::V4(address) => IpAddr::V4(address),
         IpAddr::V6(address) => {

@@ -91,7 +91,9 @@ impl DeskError {
                     StatusCode::UNPROCESSABLE_ENTITY
                 }
                 BookError::Full { .. } => StatusCode::INSUFFICIENT_STORAGE,
-                BookError::Locked { .. } | BookError::Unreachable { .. } => StatusCode::SERVICE_UNAVAILABLE,
+                BookError::Locked { .. } | BookError::Unreachable { .. } | BookError::Gone { .. } => {
+                    StatusCode::SERVICE_UNAVAILABLE
+                }
                 _ => StatusCode::INTERNAL_SERVER_ERROR,
             },
         }

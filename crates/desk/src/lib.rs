@@ -14,6 +14,7 @@ mod door;
 mod effects;
 mod error;
 mod files;
+mod folder_watch;
 mod marks;
 mod measuring;
 mod pages;

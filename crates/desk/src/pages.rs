@@ -24,6 +24,8 @@ mod settings;
 mod sign_in;
 mod simulator;
 
+pub(crate) use settings::weakened;
+
 use crate::assets;
 use crate::routes::Routes;
 

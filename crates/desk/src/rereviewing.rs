@@ -105,9 +105,9 @@ async fn run(desk: &Desk, who: &Person) -> Result<(), DeskError> {
 /// # Errors
 ///
 /// The book refuses.
-pub(crate) async fn start_if_waiting(desk: &Desk) -> Result<(), DeskError> {
+pub(crate) async fn start_if_waiting(desk: &Desk, when: &str) -> Result<(), DeskError> {
     if desk.book().waiting_for_rereview(&desk.shop().catalog()).await? > 0 {
-        start(desk, &Person::new("the desk, when it opened", Role::Owner));
+        start(desk, &Person::new(&format!("the desk, when {when}"), Role::Owner));
     }
     Ok(())
 }

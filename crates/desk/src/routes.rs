@@ -12,6 +12,7 @@ use book::{Account, Role};
 
 use crate::desk::{Access, Desk};
 use crate::error::DeskError;
+use crate::folder_watch;
 use crate::measuring::Asker;
 use crate::pages;
 use crate::shell;
@@ -127,6 +128,12 @@ pub(crate) fn session_cookie(desk: &Desk) -> &'static str {
 
 /// Finds out who asks, and lets through who may.
 async fn guard(State((desk, who)): State<(Desk, Who)>, mut request: Request, next: Next) -> Response {
+    if who.roles().is_some()
+        && desk.shop().has_changed()
+        && let Err(error) = folder_watch::look_again(&desk).await
+    {
+        return shell::refusal(&Viewer::stranger(), request.headers(), &error);
+    }
     let viewer = match viewer_of(&desk, request.headers()).await {
         Ok(viewer) => viewer,
         Err(error) => return shell::refusal(&Viewer::stranger(), request.headers(), &error),

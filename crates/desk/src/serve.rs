@@ -1,10 +1,11 @@
 //! Answers requests until it is told to stop.
 
+use std::collections::BTreeMap;
 use std::future::{Future, Ready, ready};
 use std::io;
-use std::net::{SocketAddr, TcpListener};
+use std::net::{IpAddr, SocketAddr, TcpListener};
 use std::path::PathBuf;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use axum::Extension;
@@ -19,6 +20,7 @@ use tower::Layer;
 use tower_http::timeout::{RequestBodyTimeoutLayer, TimeoutLayer};
 
 use crate::desk::Desk;
+use crate::door::network;
 use crate::error::DeskError;
 use crate::router;
 
@@ -35,6 +37,8 @@ pub struct Patience {
     pub closing: Duration,
     /// So many connections at once; whoever comes then is turned away instead of taking the desk down with them.
     pub connections: usize,
+    /// So many of them from one address. This machine itself is not counted, since a server in front of the desk asks for everybody.
+    pub connections_each: usize,
 }
 
 impl Default for Patience {
@@ -45,9 +49,13 @@ impl Default for Patience {
             answer: Duration::from_secs(180),
             closing: Duration::from_secs(10),
             connections: 512,
+            connections_each: 64,
         }
     }
 }
+
+/// So often the chain of the log is walked while the desk is open.
+const CHAIN_CHECKED_EVERY: Duration = Duration::from_secs(24 * 60 * 60);
 
 /// The files of a certificate for TLS.
 #[derive(Debug, Clone)]
@@ -112,12 +120,14 @@ pub async fn serve(
         stop.await;
         stopping.graceful_shutdown(Some(patience.closing));
     });
+    let checking = tokio::spawn(keep_checking(desk.clone()));
     let pages = router(desk)
         .layer(RequestBodyTimeoutLayer::new(patience.next_part))
         .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, patience.answer))
         .into_make_service_with_connect_info::<SocketAddr>();
-    let limited = Limited { places: Arc::new(Semaphore::new(patience.connections)) };
-    match tls {
+    let places = Arc::new(Semaphore::new(patience.connections));
+    let limited = Limited { places, held: Arc::default(), each: patience.connections_each };
+    let served = match tls {
         None => {
             let server = axum_server::from_tcp(listener).map_err(failed)?.acceptor(limited);
             patient(server, patience.head).handle(handle).serve(pages).await
@@ -126,8 +136,19 @@ pub async fn serve(
             let server = axum_server::from_tcp_rustls(listener, config).map_err(failed)?;
             patient(server.map(|acceptor| acceptor.acceptor(limited)), patience.head).handle(handle).serve(pages).await
         }
+    };
+    checking.abort();
+    served.map_err(failed)
+}
+
+/// Walks the chain of the log now and once a day. What it finds is logged and told by `/health`.
+async fn keep_checking(desk: Desk) {
+    loop {
+        if let Err(error) = desk.check_chain().await {
+            tracing::error!(problem = %error, "the chain of the log cannot be checked");
+        }
+        tokio::time::sleep(CHAIN_CHECKED_EVERY).await;
     }
-    .map_err(failed)
 }
 
 /// A server that does not wait for ever for somebody who says nothing.
@@ -139,14 +160,54 @@ fn patient<A>(mut server: Server<SocketAddr, A>, head: Duration) -> Server<Socke
         .accept_error_handler(|_, error| tracing::debug!(problem = %error, "a connection was not taken"))
 }
 
-/// Takes connections while there are places.
+/// How many connections each address holds.
+type HeldBy = Arc<Mutex<BTreeMap<IpAddr, usize>>>;
+
+/// Takes connections while there are places, and no more of one address than its share.
 #[derive(Debug, Clone)]
 struct Limited {
     places: Arc<Semaphore>,
+    held: HeldBy,
+    each: usize,
 }
 
 /// A place, which the service of a connection holds until the connection ends.
-type Held<S> = AddExtension<S, Arc<OwnedSemaphorePermit>>;
+#[derive(Debug)]
+struct Taken {
+    _place: OwnedSemaphorePermit,
+    from: Option<(HeldBy, IpAddr)>,
+}
+
+impl Drop for Taken {
+    fn drop(&mut self) {
+        let Some((held, address)) = &self.from else { return };
+        let mut held = held.lock().unwrap_or_else(PoisonError::into_inner);
+        match held.get_mut(address) {
+            Some(count) if *count > 1 => *count -= 1,
+            _ => drop(held.remove(address)),
+        }
+    }
+}
+
+impl Limited {
+    fn take(&self, peer: Option<IpAddr>) -> io::Result<Taken> {
+        let Ok(place) = self.places.clone().try_acquire_owned() else {
+            return Err(io::Error::other("there are too many connections"));
+        };
+        let Some(address) = peer.map(network).filter(|peer| !peer.is_loopback()) else {
+            return Ok(Taken { _place: place, from: None });
+        };
+        let mut held = self.held.lock().unwrap_or_else(PoisonError::into_inner);
+        let count = held.entry(address).or_default();
+        if *count >= self.each {
+            return Err(io::Error::other("there are too many connections from this address"));
+        }
+        *count += 1;
+        Ok(Taken { _place: place, from: Some((self.held.clone(), address)) })
+    }
+}
+
+type Held<S> = AddExtension<S, Arc<Taken>>;
 
 impl<S> Accept<TcpStream, S> for Limited {
     type Stream = TcpStream;
@@ -154,9 +215,46 @@ impl<S> Accept<TcpStream, S> for Limited {
     type Future = Ready<io::Result<(TcpStream, Held<S>)>>;
 
     fn accept(&self, stream: TcpStream, service: S) -> Self::Future {
-        ready(match self.places.clone().try_acquire_owned() {
-            Ok(place) => stream.set_nodelay(true).map(|()| (stream, Extension(Arc::new(place)).layer(service))),
-            Err(_) => Err(io::Error::other("there are too many connections")),
-        })
+        let peer = stream.peer_addr().ok().map(|peer| peer.ip());
+        ready(self.take(peer).and_then(|taken| {
+            stream.set_nodelay(true)?;
+            Ok((stream, Extension(Arc::new(taken)).layer(service)))
+        }))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use tokio::sync::Semaphore;
+
+    use super::Limited;
+
+    #[test]
+    fn one_address_never_holds_the_places_of_all() {
+        let limited = Limited { places: Arc::new(Semaphore::new(8)), held: Arc::default(), each: 3 };
+        let take = |address: &str| limited.take(Some(address.parse().unwrap()));
+        let mut of_one: Vec<_> = (0..3).map(|_| take("203.0.113.7").unwrap()).collect();
+        assert!(
+            take("203.0.113.7").is_err() && take("::ffff:203.0.113.7").is_err(),
+            "the same address, spelled otherwise"
+        );
+        let other = take("203.0.113.8").unwrap();
+        // An address of the new kind counts by its first half.
+        let new: Vec<_> = (1..4).map(|last| take(&format!("2001:db8:0:1::{last}")).unwrap()).collect();
+        assert!(take("2001:db8:0:1:f::9").is_err());
+        drop(new);
+        // A place that is given back is free again, and nothing is remembered of who has gone.
+        of_one.pop();
+        of_one.push(take("203.0.113.7").unwrap());
+        assert!(take("203.0.113.7").is_err());
+        drop((of_one, other));
+        assert!(limited.held.lock().unwrap().is_empty());
+        assert_eq!(limited.places.available_permits(), 8);
+        // This machine is not counted, but for the places of all.
+        let here: Vec<_> = (0..8).map(|_| take("127.0.0.1").unwrap()).collect();
+        assert!(take("127.0.0.1").is_err() && take("203.0.113.7").is_err());
+        drop(here);
     }
 }

@@ -1,12 +1,12 @@
 //! The shop's folder while the desk is open: its own rows of the catalog, and what its papers say of it.
 
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, PoisonError, RwLock};
+use std::sync::{Arc, Mutex, PoisonError, RwLock};
 
-use book::{BookError, MarkedCatalog};
+use book::{BookError, KeptCatalog, MarkedCatalog};
 use catalog::Catalog;
 use paperwork::{LogoKind, Shop, ShopDetails};
-use shop_folder::{FolderLock, Problems};
+use shop_folder::{FolderLock, FolderMark, Problems};
 
 use crate::error::DeskError;
 use crate::rereviewing::Rereviewing;
@@ -26,6 +26,15 @@ pub(crate) struct ShopRoom {
     stands: RwLock<Stands>,
     proposals: Proposals,
     rereviewing: Rereviewing,
+    /// What the folder was known by when it was last read, and what kept it from being read.
+    looked_at: Mutex<LookedAt>,
+}
+
+/// The folder as it was last looked at.
+#[derive(Debug, Default)]
+struct LookedAt {
+    mark: FolderMark,
+    trouble: Option<String>,
 }
 
 /// The folder as it was read.
@@ -44,18 +53,32 @@ impl ShopRoom {
     ///
     /// A file cannot be read or holds faults.
     pub fn open(folder: PathBuf) -> Result<Self, DeskError> {
+        let mark = FolderMark::of(&folder);
         let stands = read(&folder).map_err(|problems| refusal(&problems))?;
         Ok(Self {
             folder,
             stands: RwLock::new(stands),
             proposals: Proposals::default(),
             rereviewing: Rereviewing::default(),
+            looked_at: Mutex::new(LookedAt { mark, trouble: None }),
         })
     }
 
     /// The catalog as it stands.
     pub fn catalog(&self) -> Arc<MarkedCatalog> {
         self.stands(|stands| stands.catalog.clone())
+    }
+
+    /// The catalog as it stands, with the texts that it was read from.
+    pub fn catalog_in_texts(&self) -> (Arc<MarkedCatalog>, KeptCatalog) {
+        let (catalog, files) = self.stands(|stands| (stands.catalog.clone(), stands.files.clone()));
+        let name_of =
+            |path: &str| Path::new(path).file_name().map_or(path.into(), |name| name.to_string_lossy().into_owned());
+        let texts = KeptCatalog {
+            shipped: catalog::shipped_texts().map(|(name, text)| (name.to_owned(), text.to_owned())).collect(),
+            own: files.iter().map(|(path, text)| (name_of(path), text.clone())).collect(),
+        };
+        (catalog, texts)
     }
 
     /// What the papers say of the shop, with logo and templates.
@@ -121,9 +144,43 @@ impl ShopRoom {
     ///
     /// A file cannot be read or holds faults.
     pub fn read_again(&self) -> Result<(), Problems> {
-        let fresh = read(&self.folder)?;
-        *self.stands.write().unwrap_or_else(PoisonError::into_inner) = fresh;
-        Ok(())
+        self.take_over(FolderMark::of(&self.folder)).map(|_| ())
+    }
+
+    /// Whether a file of the folder was changed since it was read. This looks at names and times alone and takes a moment.
+    pub fn has_changed(&self) -> bool {
+        let mark = FolderMark::of(&self.folder);
+        self.looked_at.lock().unwrap_or_else(PoisonError::into_inner).mark != mark
+    }
+
+    /// Reads the folder again where a file in it was changed by somebody else: by hand, or by another desk on the same folder. Says
+    /// whether the catalog is another one by now. What cannot be read is told by [`ShopRoom::trouble`], and what was read before
+    /// stays.
+    pub fn look_again(&self) -> bool {
+        if !self.has_changed() {
+            return false;
+        }
+        // Whoever writes holds the lock until the folder is whole again. Without it the next page looks once more.
+        let Ok(_held) = FolderLock::take(&self.folder) else { return false };
+        self.take_over(FolderMark::of(&self.folder)).unwrap_or(false)
+    }
+
+    /// What keeps the folder, as it lies there now, from being read.
+    pub fn trouble(&self) -> Option<String> {
+        self.looked_at.lock().unwrap_or_else(PoisonError::into_inner).trouble.clone()
+    }
+
+    /// Reads the folder, which bore a mark before it was read; says whether the catalog is another one.
+    fn take_over(&self, mark: FolderMark) -> Result<bool, Problems> {
+        let fresh = read(&self.folder);
+        let mut looked_at = self.looked_at.lock().unwrap_or_else(PoisonError::into_inner);
+        looked_at.mark = mark;
+        looked_at.trouble = fresh.as_ref().err().map(ToString::to_string);
+        let fresh = fresh?;
+        let mut stands = self.stands.write().unwrap_or_else(PoisonError::into_inner);
+        let another = stands.catalog.mark() != fresh.catalog.mark();
+        *stands = fresh;
+        Ok(another)
     }
 
     /// Writes another text of one of the shop's own files of the catalog, if the file still says what the writer saw, and takes

@@ -85,7 +85,7 @@ async fn all_reviewed(desk: &DeskUnderTest) -> String {
 async fn save(desk: &DeskUnderTest, path: &str, fields: &[(&str, &str)], tick: bool) -> String {
     let entered = desk.post(path, fields).await;
     let (address, page) = effect_of(desk, &entered).await;
-    let tick: &[(&str, &str)] = if tick { &[("understood", "yes")] } else { &[] };
+    let tick: &[(&str, &str)] = if tick { &[("understood", "yes"), ("reason", "a test")] } else { &[] };
     let saved = desk.post(&format!("{address}/save"), tick).await;
     assert_eq!(saved.status, 303, "{}", saved.text());
     page
@@ -189,7 +189,10 @@ async fn an_added_row_counts_once_it_is_saved_and_can_be_undone() {
     let export = desk.get("/catalog/export/studs").await.text();
     assert_ne!(export, before);
     let undone = desk.post("/catalog/undo/studs", &[]).await;
-    assert_eq!(undone.status, 303, "{}", undone.text());
+    let (address, page) = effect_of(&desk, &undone).await;
+    assert!(page.contains("Take back the last change of studs.toml"), "{page}");
+    assert!(text(&desk, "studs.toml").contains("thread = \"1/2-13\""), "nothing is taken back before it is saved");
+    assert_eq!(desk.post(&format!("{address}/save"), &[]).await.status, 303);
     assert_eq!(desk.get("/catalog/export/studs").await.text(), before);
     assert_eq!(text(&desk, "studs.toml"), "");
 }

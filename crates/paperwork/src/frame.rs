@@ -3,7 +3,7 @@
 use axle::{CAUTIONS, Reason, Review, Verdict};
 use serde::Serialize;
 
-use crate::job::{Job, PageSize};
+use crate::job::{Approval, Job, PageSize};
 use crate::paper::Paper;
 use crate::wording::{sentence, verdict_words};
 
@@ -68,6 +68,12 @@ impl Frame {
             }
             (None, _) if review.verdict == Verdict::Stop => "Not for manufacture. This must not be made.".to_owned(),
             (None, _) => "Not for manufacture until it is approved.".to_owned(),
+        };
+        let status = match job.approval {
+            Approval::Made { .. } if approved.is_some() => {
+                format!("{status} Printed again as it was approved and made; the catalog has changed since then.")
+            }
+            _ => status,
         };
         let stops = review.reasons.iter().filter(|reason| reason.verdict == Verdict::Stop);
         let mut open: Vec<String> = stops.map(with_remedy).collect();

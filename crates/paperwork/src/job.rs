@@ -27,6 +27,13 @@ pub enum Approval<'a> {
         /// Why the order is made although the review would ask first.
         overruling: Option<&'a str>,
     },
+    /// Somebody had, what they approved was made, and the papers are printed again as they were then.
+    Made {
+        /// Who.
+        name: &'a str,
+        /// As for [`Approval::By`].
+        overruling: Option<&'a str>,
+    },
 }
 
 /// An order with its review, and what else stands on its papers.
@@ -57,7 +64,9 @@ impl<'a> Job<'a> {
     /// asked about only with a reason.
     #[must_use]
     pub fn approved_by(&self) -> Option<&'a str> {
-        let Approval::By { name, overruling } = self.approval else { return None };
+        let (Approval::By { name, overruling } | Approval::Made { name, overruling }) = self.approval else {
+            return None;
+        };
         let counts = match self.review.verdict {
             Verdict::Cut => true,
             Verdict::Ask => overruling.is_some(),
@@ -70,7 +79,9 @@ impl<'a> Job<'a> {
     #[must_use]
     pub fn overruling(&self) -> Option<&'a str> {
         match self.approval {
-            Approval::By { overruling, .. } if self.approved_by().is_some() && self.review.verdict == Verdict::Ask => {
+            Approval::By { overruling, .. } | Approval::Made { overruling, .. }
+                if self.approved_by().is_some() && self.review.verdict == Verdict::Ask =>
+            {
                 overruling
             }
             _ => None,

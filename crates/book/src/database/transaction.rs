@@ -1,5 +1,7 @@
 //! A transaction on either engine.
 
+use std::sync::Arc;
+
 use sqlx::postgres::{PgArguments, PgConnection};
 use sqlx::query::Query;
 use sqlx::sqlite::{SqliteArguments, SqliteConnection};
@@ -7,6 +9,7 @@ use sqlx::{AssertSqlSafe, Postgres, Sqlite};
 
 use super::fault::refused_by_database;
 use super::row::Row;
+use super::standing::Standing;
 use super::value::Value;
 use crate::error::BookError;
 
@@ -17,7 +20,7 @@ const MOST_VALUES: usize = 600;
 #[derive(Debug)]
 pub(crate) enum Transaction {
     /// On the file.
-    Sqlite(sqlx::Transaction<'static, Sqlite>),
+    Sqlite(sqlx::Transaction<'static, Sqlite>, Arc<Standing>),
     /// On the server.
     Postgres(sqlx::Transaction<'static, Postgres>),
 }
@@ -26,7 +29,7 @@ impl Transaction {
     /// Reads rows.
     pub async fn rows(&mut self, statement: &str, values: &[Value]) -> Result<Vec<Row>, BookError> {
         match self {
-            Self::Sqlite(transaction) => sqlite_rows(transaction, statement, values).await,
+            Self::Sqlite(transaction, _) => sqlite_rows(transaction, statement, values).await,
             Self::Postgres(transaction) => postgres_rows(transaction, statement, values).await,
         }
     }
@@ -39,7 +42,7 @@ impl Transaction {
     /// Writes, and says how many rows that touched.
     pub async fn write(&mut self, statement: &str, values: &[Value]) -> Result<u64, BookError> {
         match self {
-            Self::Sqlite(transaction) => {
+            Self::Sqlite(transaction, _) => {
                 sqlite_query(statement, values).execute(&mut **transaction).await.map(|done| done.rows_affected())
             }
             Self::Postgres(transaction) => {
@@ -72,7 +75,7 @@ impl Transaction {
     pub async fn script(&mut self, statements: &str) -> Result<(), BookError> {
         let script = sqlx::raw_sql(AssertSqlSafe(statements));
         match self {
-            Self::Sqlite(transaction) => script.execute(&mut **transaction).await.map(|_| ()),
+            Self::Sqlite(transaction, _) => script.execute(&mut **transaction).await.map(|_| ()),
             Self::Postgres(transaction) => script.execute(&mut **transaction).await.map(|_| ()),
         }
         .map_err(refused_by_database)
@@ -81,10 +84,13 @@ impl Transaction {
     /// Keeps everything. Once this returns, it is on the disk.
     pub async fn commit(self) -> Result<(), BookError> {
         match self {
-            Self::Sqlite(transaction) => transaction.commit().await,
-            Self::Postgres(transaction) => transaction.commit().await,
+            Self::Sqlite(transaction, standing) => {
+                transaction.commit().await.map_err(refused_by_database)?;
+                // It is kept in a file; whether that is still the book is seen before anybody is told so.
+                standing.holds()
+            }
+            Self::Postgres(transaction) => transaction.commit().await.map_err(refused_by_database),
         }
-        .map_err(refused_by_database)
     }
 
     /// Whether this is PostgreSQL.

@@ -33,6 +33,38 @@ fn a_locked_book_says_so_and_loses_nothing() {
     });
 }
 
+/// What is written to a file that nobody can find any more is gone with the program, so nobody is told that it was kept.
+#[test]
+fn a_file_that_was_deleted_or_replaced_takes_nothing_more() {
+    run(async {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("orders.db");
+        let book = Book::open(&file.display().to_string(), at(0)).await.unwrap();
+        place_sound(&book, "Q-0101").await;
+        assert_eq!(book.file(), Some(file.as_path()));
+        let aside = folder.path().join("aside.db");
+        let write = async |words: &str| book.write_message(1, Direction::Note, words, &desk(), at(2)).await;
+        std::fs::rename(&file, &aside).unwrap();
+        for replaced in [false, true] {
+            if replaced {
+                std::fs::copy(&aside, &file).unwrap();
+            }
+            let refused = write("into the void").await.unwrap_err();
+            assert!(matches!(refused, BookError::Gone { .. }), "{refused}");
+            let told = refused.to_string();
+            assert!(told.contains(if replaced { "another file lies there" } else { "no file any more" }), "{told}");
+            assert!(told.contains("Nothing that is entered now would be kept") && book.stands().is_err());
+            assert!(matches!(book.messages(1).await.unwrap_err(), BookError::Gone { .. }), "nor is anything shown");
+        }
+        // The file itself put back, and all goes on.
+        std::fs::rename(&aside, &file).unwrap();
+        write("found again").await.unwrap();
+        assert_eq!(book.messages(1).await.unwrap().len(), 1);
+        assert_eq!(book.schema().await.unwrap().0, book.schema().await.unwrap().1);
+        assert!(book.check(None).await.unwrap().is_sound());
+    });
+}
+
 /// While one desk writes, others read on what stood before.
 #[test]
 fn readers_never_wait_for_a_writer() {

@@ -11,7 +11,7 @@ mod table;
 mod uses;
 
 pub(crate) use change::{own_fields, undo_file};
-pub(crate) use effect::propose;
+pub(crate) use effect::{propose, propose_former};
 pub(crate) use form::{Entered, faults_elsewhere, field_entry, source_choices};
 pub(crate) use table::standing_mark;
 

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 use std::net::SocketAddr;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use axum::Json;
 use axum::extract::{ConnectInfo, State};
@@ -22,23 +22,43 @@ pub(crate) fn routes(routes: Routes) -> Routes {
     routes.get("/health", Who::Anyone, health).get("/metrics", Who::Anyone, metrics)
 }
 
-/// 200 where the book answers and the shop's folder can be written, 503 otherwise. It names nothing that is secret.
+/// 200 where all is well, 503 otherwise: the database answers, its file is the one that was opened, its schema is the one of this
+/// program, the chain of the log held when it was walked last, and files can be written where book and shop lie. It names nothing
+/// that is secret.
 async fn health(State(desk): State<Desk>) -> Response {
-    let book = desk.book().count_by_state().await;
-    if let Err(error) = &book {
+    let book = desk.book();
+    let answers = book.count_by_state().await;
+    if let Err(error) = &answers {
         tracing::error!(problem = %error, "the book does not answer");
     }
-    let folder = desk.shop().folder().to_owned();
-    let disk = tokio::task::spawn_blocking(move || is_writable(&folder)).await.unwrap_or(false);
-    let well = book.is_ok() && disk;
+    let stands = book.stands();
+    if let Err(error) = &stands {
+        tracing::error!(problem = %error, "the file of the book is gone");
+    }
+    let (schema, known) = book.schema().await.map_or((None, None), |(found, known)| (Some(found), Some(known)));
+    let chain = desk.chain();
+    let beside = book.file().and_then(Path::parent).map(Path::to_owned);
+    let folders: Vec<PathBuf> = std::iter::once(desk.shop().folder().to_owned()).chain(beside).collect();
+    let writable = move || folders.iter().all(|folder| is_writable(folder));
+    let disk = tokio::task::spawn_blocking(writable).await.unwrap_or(false);
+    let sound = chain.as_ref().is_none_or(|chain| chain.sound);
+    let well = answers.is_ok() && stands.is_ok() && disk && schema == known && sound;
     let words = |good: bool, yes: &'static str, no: &'static str| if good { yes } else { no };
     let body = json!({
         "status": words(well, "well", "unwell"),
-        "database": words(book.is_ok(), "answers", "does not answer"),
-        "engine": desk.book().engine(),
+        "database": words(answers.is_ok(), "answers", "does not answer"),
+        "engine": book.engine(),
+        "file": book.file().map(|_| words(stands.is_ok(), "in place", "deleted or replaced")),
+        "schema": schema,
+        "schema_known": known,
+        "chain": chain.map(|chain| json!({
+            "checked_at": chain.at.to_string(),
+            "outcome": words(chain.sound, "sound", "broken"),
+        })),
         "disk": words(disk, "writable", "not writable"),
         "version": env!("CARGO_PKG_VERSION"),
         "catalog_mark": desk.shop().catalog().mark(),
+        "catalog_folder": words(desk.shop().trouble().is_none(), "as read", "holds faults"),
     });
     (if well { StatusCode::OK } else { StatusCode::SERVICE_UNAVAILABLE }, Json(body)).into_response()
 }

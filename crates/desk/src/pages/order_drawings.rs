@@ -6,7 +6,7 @@ use axum::response::Response;
 use drawing::{Request, StepRequest, StepUnit, View};
 use maud::{Markup, html};
 
-use super::order_leaf::{self, ReviewedOrder};
+use super::order_leaf::{self, Approved, Printed, ReviewedOrder};
 use super::order_papers::{self, Choice, Chosen};
 use crate::desk::Desk;
 use crate::error::DeskError;
@@ -118,11 +118,11 @@ async fn drawn(
         "dxf" => (drawing::dxf, files::DXF, Handing::Kept),
         _ => return Err(missing()),
     };
-    let reviewed = order_leaf::reviewed(&desk, number, Depth::WithoutQuestions).await?;
+    let Printed { reviewed, approved, .. } = order_leaf::printed(&desk, number, Depth::WithoutQuestions).await?;
     let chosen = choice.chosen(&reviewed.reviewed.sheet, &desk.shop().papers().details)?;
     let side = side_of(&reviewed, choice.side.as_deref())?;
     let name = format!("{}-{key}-{}.{ending}", files::stem(&reviewed.order.line.reference), side.words());
-    let made = Made::of(&desk, &reviewed).await?;
+    let made = Made::of(&desk, &reviewed, approved.as_ref())?;
     let text = desk
         .printing()
         .work(move || {
@@ -149,10 +149,9 @@ struct Made {
 }
 
 impl Made {
-    async fn of(desk: &Desk, reviewed: &ReviewedOrder) -> Result<Self, DeskError> {
+    fn of(desk: &Desk, reviewed: &ReviewedOrder, approved: Option<&Approved>) -> Result<Self, DeskError> {
         let line = &reviewed.order.line;
-        let approved = order_leaf::approval(desk, line).await?;
-        let counts = order_papers::counts(reviewed, approved.as_ref());
+        let counts = order_papers::counts(reviewed, approved);
         let date = order_papers::today(desk)?.to_string();
         Ok(Self { date, revision: line.revision.to_string(), approved: counts })
     }
@@ -164,13 +163,13 @@ async fn solid(
     Query(choice): Query<Choice>,
 ) -> Result<Response, DeskError> {
     let word = file.strip_suffix(".step").ok_or_else(|| DeskError::none(format!("solid {file}")))?;
-    let reviewed = order_leaf::reviewed(&desk, number, Depth::WithoutQuestions).await?;
+    let Printed { reviewed, approved, .. } = order_leaf::printed(&desk, number, Depth::WithoutQuestions).await?;
     let chosen = choice.chosen(&reviewed.reviewed.sheet, &desk.shop().papers().details)?;
     let side = side_of(&reviewed, Some(word))?;
     let teeth = choice.teeth.as_deref() == Some("yes");
     let ending = if teeth { "-with-teeth" } else { "" };
     let name = format!("{}-shaft-{word}{ending}.step", files::stem(&reviewed.order.line.reference));
-    let made = Made::of(&desk, &reviewed).await?;
+    let made = Made::of(&desk, &reviewed, approved.as_ref())?;
     let text = desk
         .printing()
         .work(move || {
@@ -191,7 +190,7 @@ async fn solid(
 }
 
 async fn stress(State(desk): State<Desk>, Path(number): Path<i64>) -> Result<Response, DeskError> {
-    let reviewed = order_leaf::reviewed(&desk, number, Depth::WithoutQuestions).await?;
+    let reviewed = order_leaf::printed(&desk, number, Depth::WithoutQuestions).await?.reviewed;
     let review = &reviewed.reviewed.review;
     let picture = drawing::stress_plot(review, axle::leading(&reviewed.reviewed.sheet)).ok_or_else(|| {
         let mut problem = "the shaft is not known well enough to have stresses".to_owned();
@@ -205,7 +204,7 @@ async fn stress(State(desk): State<Desk>, Path(number): Path<i64>) -> Result<Res
 }
 
 async fn json(State(desk): State<Desk>, Path(number): Path<i64>) -> Result<Response, DeskError> {
-    let reviewed = order_leaf::reviewed(&desk, number, Depth::Whole).await?;
+    let reviewed = order_leaf::printed(&desk, number, Depth::Whole).await?.reviewed;
     let reference = &reviewed.order.line.reference;
     let review = wire::review(reference, &reviewed.reviewed.review);
     let text = wire::Output::Sheet(wire::SheetOutput::Review(Box::new(review)))

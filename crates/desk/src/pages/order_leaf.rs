@@ -31,6 +31,20 @@ pub(crate) struct Approved {
     pub overruling: Option<String>,
     /// The mark of the sizes that were approved; none where the approval came from elsewhere.
     pub sizes: Option<String>,
+    /// The mark of the catalog that it was approved with, as far as it is known.
+    pub catalog: Option<String>,
+    /// Whether what was approved left the shop since.
+    pub shipped: bool,
+}
+
+/// An order as its papers and drawings show it.
+pub(crate) struct Printed {
+    /// The order with the review that they follow.
+    pub reviewed: ReviewedOrder,
+    /// Who approved it.
+    pub approved: Option<Approved>,
+    /// Whether they follow the review that was approved and not that of the catalog as it stands.
+    pub again: bool,
 }
 
 /// Reviews an order as it stands.
@@ -45,6 +59,46 @@ pub(crate) async fn reviewed(desk: &Desk, number: i64, depth: Depth) -> Result<R
     Ok(ReviewedOrder { order, reviewed, catalog })
 }
 
+/// An order for its papers: reviewed as it stands, but one that was made and shipped as it was approved, whatever became of the
+/// catalog since. That is tried only where the catalog was kept at the approval, and holds only where the same sizes come out.
+///
+/// # Errors
+///
+/// As for [`reviewed`].
+pub(crate) async fn printed(desk: &Desk, number: i64, depth: Depth) -> Result<Printed, DeskError> {
+    let order = desk.book().order(number).await?;
+    let approved = approval(desk, &order.line).await?;
+    if let Some(approved) = approved
+        .as_ref()
+        .filter(|approved| approved.shipped && matches!(order.line.state, State::Shipped | State::Closed))
+        && let Some(reviewed) = as_approved(desk, &order, approved, depth).await?
+    {
+        return Ok(Printed { reviewed, approved: Some(approved.clone()), again: true });
+    }
+    Ok(Printed { reviewed: reviewed(desk, number, depth).await?, approved, again: false })
+}
+
+/// The order with the review that was approved; none where the catalog is the same, or that review cannot be made any more.
+async fn as_approved(
+    desk: &Desk,
+    order: &Order,
+    approved: &Approved,
+    depth: Depth,
+) -> Result<Option<ReviewedOrder>, DeskError> {
+    let Some(mark) = approved.catalog.as_deref().filter(|mark| *mark != desk.shop().catalog().mark()) else {
+        return Ok(None);
+    };
+    let Some(kept) = desk.book().kept_catalog(mark).await? else { return Ok(None) };
+    let Ok(catalog) = catalog::Catalog::as_kept(&kept.shipped, &kept.own) else { return Ok(None) };
+    let catalog = Arc::new(MarkedCatalog::new(catalog));
+    let Ok(reviewed) = desk.reviewing().review(&order.line.reference, &order.sheet, &catalog, depth).await else {
+        return Ok(None);
+    };
+    let the_same = approved.sizes.as_deref() == Some(reviewed.sizes_mark().as_str());
+    let found = ReviewedOrder { order: order.clone(), reviewed, catalog };
+    Ok(Some(found).filter(|found| the_same && counts(&found.reviewed, Some(approved))))
+}
+
 /// The approval of the revision that stands; none where there is none.
 ///
 /// # Errors
@@ -55,14 +109,16 @@ pub(crate) async fn approval(desk: &Desk, line: &OrderLine) -> Result<Option<App
         return Ok(None);
     }
     let events = desk.book().events(line.number).await?;
-    let approving = |event: &&book::Event| {
-        event.kind == EventKind::Moved && event.body.get("to").and_then(|to| to.as_str()) == Some(State::Approved.key())
+    let moved_to = |event: &book::Event, state: State| {
+        event.kind == EventKind::Moved && event.body.get("to").and_then(|to| to.as_str()) == Some(state.key())
     };
-    let found = events.iter().rev().find(approving);
+    let found = events.iter().rev().find(|event| moved_to(event, State::Approved));
     Ok(found.map(|event| Approved {
+        shipped: events.iter().any(|later| later.sequence > event.sequence && moved_to(later, State::Shipped)),
         name: event.who.clone(),
         overruling: line.overruled.clone(),
         sizes: event.body.get("sizes").and_then(|mark| mark.as_str()).map(str::to_owned),
+        catalog: event.body.get("catalog").and_then(|mark| mark.as_str()).map(str::to_owned),
     }))
 }
 
@@ -103,7 +159,7 @@ pub(crate) async fn move_order(
         });
     }
     let order = desk.book().order(number).await?;
-    let catalog = desk.shop().catalog();
+    let (catalog, texts) = desk.shop().catalog_in_texts();
     let name = order.line.reference.clone();
     let reviewed = desk.reviewing().review(&name, &order.sheet, &catalog, Depth::WithoutQuestions).await?;
     let judgement = Judgement::from(reviewed.review.verdict);
@@ -116,6 +172,9 @@ pub(crate) async fn move_order(
             ),
             accepted: "another look at the order".to_owned(),
         });
+    }
+    if request.to == State::Approved {
+        desk.book().keep_catalog(&catalog, &texts, &person, now).await?;
     }
     Ok(desk.book().move_reviewed(number, request, &reviewed, &person, now).await?)
 }

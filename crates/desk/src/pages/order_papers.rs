@@ -9,7 +9,7 @@ use paperwork::{Approval, Job, PAPERS, Paper};
 use placed::Date;
 
 use super::order_head::Leaf;
-use super::order_leaf::{self, Approved, ReviewedOrder};
+use super::order_leaf::{self, Approved, Printed, ReviewedOrder};
 use super::order_move::{Moved, just_moved};
 use crate::desk::Desk;
 use crate::error::DeskError;
@@ -39,15 +39,14 @@ async fn leaf(
     Query(choice): Query<Choice>,
     Query(moved): Query<Moved>,
 ) -> Result<Markup, DeskError> {
-    let reviewed = order_leaf::reviewed(&desk, number, Depth::Whole).await?;
+    let Printed { reviewed, approved, again } = order_leaf::printed(&desk, number, Depth::Whole).await?;
     let chosen = choice.chosen(&reviewed.reviewed.sheet, &desk.shop().papers().details)?;
-    let approved = order_leaf::approval(&desk, &reviewed.order.line).await?;
     let line = &reviewed.order.line;
     let query = chosen.query();
     let base = format!("/orders/{number}");
     let body = html! {
         (just_moved(&viewer, line, &moved))
-        (standing(&reviewed, approved.as_ref()))
+        (standing(&reviewed, approved.as_ref(), again))
         form .card .choice method="get" action={ (base) "/papers" } {
             (chosen.fields())
             button { "Show these" }
@@ -73,7 +72,7 @@ async fn leaf(
 }
 
 /// Whether the papers may go to the floor, in words.
-fn standing(reviewed: &ReviewedOrder, approved: Option<&Approved>) -> Markup {
+fn standing(reviewed: &ReviewedOrder, approved: Option<&Approved>, again: bool) -> Markup {
     let line = &reviewed.order.line;
     html! {
         @match (approved, counts(reviewed, approved)) {
@@ -81,6 +80,12 @@ fn standing(reviewed: &ReviewedOrder, approved: Option<&Approved>) -> Markup {
                 p {
                     strong { "Approved for manufacture" } " by " (approved.name) ", revision " (line.revision) "."
                     @if let Some(reason) = &approved.overruling { " The review would ask first; it was overruled: " q { (reason) } }
+                }
+                @if again {
+                    p {
+                        "This order is " (line.state) ", and the catalog has changed since it was approved. Papers, drawings and solids \
+                         here are those that were approved and made; the sheet shows what the catalog says today."
+                    }
                 }
             },
             (Some(approved), false) => div .notice.bad role="alert" {
@@ -138,9 +143,8 @@ async fn paper(
         None if key == PACKET => PAPERS.to_vec(),
         None => return Err(DeskError::none(format!("paper {key}"))),
     };
-    let reviewed = order_leaf::reviewed(&desk, number, Depth::Whole).await?;
+    let Printed { reviewed, approved, again } = order_leaf::printed(&desk, number, Depth::Whole).await?;
     let chosen = choice.chosen(&reviewed.reviewed.sheet, &desk.shop().papers().details)?;
-    let approved = order_leaf::approval(&desk, &reviewed.order.line).await?;
     let name = format!("{}-{key}.pdf", files::stem(&reviewed.order.line.reference));
     let setting = desk.clone();
     let date = today(&desk)?;
@@ -150,7 +154,12 @@ async fn paper(
             let shop = setting.shop().papers();
             let press = setting.printing().press(&shop);
             let revision = reviewed.order.line.revision.to_string();
-            let job = job(&reviewed, &shop.details, date, &revision, &chosen, approved.as_ref());
+            let mut job = job(&reviewed, &shop.details, date, &revision, &chosen, approved.as_ref());
+            if let Approval::By { name, overruling } = job.approval
+                && again
+            {
+                job.approval = Approval::Made { name, overruling };
+            }
             press.press(&job, &papers).map(|pressed| pressed.pdf).map_err(|error| {
                 DeskError::refused(
                     error.to_string(),

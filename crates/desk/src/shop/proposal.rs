@@ -17,7 +17,8 @@ pub(crate) struct Proposal {
     /// What it is known by in an address. Nobody can guess it.
     pub id: String,
     pub kind: &'static Kind,
-    pub changes: Vec<Change>,
+    /// What was entered; none where a former text of the file is put back.
+    pub changes: Option<Vec<Change>>,
     /// The text of the file that the change was built on.
     pub seen: String,
     /// The text with the change.

@@ -142,6 +142,30 @@ async fn whoever_says_nothing_is_not_waited_for() {
     listening.done.await.unwrap().unwrap();
 }
 
+/// Every part comes in time, and the whole never ends.
+#[tokio::test]
+async fn a_body_that_comes_letter_by_letter_is_not_waited_for_either() {
+    let desk = open_desk().await;
+    let patience =
+        Patience { next_part: Duration::from_secs(5), answer: Duration::from_millis(400), ..Patience::default() };
+    let listening = listen(&desk.desk, None, patience);
+    let (mut reading, mut writing) = TcpStream::connect(listening.address).await.unwrap().into_split();
+    let head = "POST /views HTTP/1.1\r\nhost: localhost\r\ncontent-type: application/x-www-form-urlencoded\r\n\
+                content-length: 100000\r\n\r\nname=";
+    writing.write_all(head.as_bytes()).await.unwrap();
+    let letters = tokio::spawn(async move {
+        while writing.write_all(b"x").await.is_ok() {
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+    });
+    let mut rest = Vec::new();
+    let _ = reading.read_to_end(&mut rest).await;
+    letters.await.unwrap();
+    let rest = String::from_utf8_lossy(&rest);
+    assert!(rest.is_empty() || rest.starts_with("HTTP/1.1 408"), "{rest}");
+    assert!(answer(TcpStream::connect(listening.address).await.unwrap(), PAGE).await.starts_with("HTTP/1.1 200"));
+}
+
 #[tokio::test]
 async fn more_connections_than_there_are_places_are_turned_away_and_the_others_go_on() {
     let desk = open_desk().await;

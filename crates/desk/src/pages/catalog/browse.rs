@@ -168,12 +168,14 @@ fn row_text(kind: &Kind, row: &Row) -> String {
 
 /// Reads the folder again, after files were changed by hand.
 pub(super) async fn read_again(State(desk): State<Desk>, viewer: Viewer) -> Result<Redirect, DeskError> {
+    let before = desk.shop().catalog();
     desk.shop().read_again().map_err(|problems| {
         let DeskError::Refused { problem, .. } = shop::refusal(&problems) else {
             return DeskError::failed(problems.to_string());
         };
         DeskError::refused(problem, "files without faults; until then the desk goes by what it has read before")
     })?;
+    crate::folder_watch::note(&desk, &before, &viewer.person()).await?;
     crate::rereviewing::start(&desk, &viewer.person());
     Ok(Redirect::to("/catalog"))
 }

@@ -11,17 +11,15 @@ use serde::Deserialize;
 
 use crate::desk::Desk;
 use crate::error::DeskError;
-use crate::rereviewing;
 use crate::rows::{
     Change, Fields, Kind, Layers, PlacedFaults, Row, Standing, field_of_texts, header_words, name_of_row, paths_of,
     same_value, value_in,
 };
 use crate::shell::{self, Place};
-use crate::shop::SaveError;
 use crate::viewer::Viewer;
 
 use super::form::{Entered, entered_of, faults_elsewhere, field_entry, source_choices};
-use super::{address, key_words, kind_or_none, propose};
+use super::{address, key_words, kind_or_none, propose, propose_former};
 
 /// A row to begin from.
 #[derive(Debug, Default, Deserialize)]
@@ -269,33 +267,20 @@ pub(super) async fn remove(
     }
 }
 
-/// Puts the text back that the last change of a file replaced.
-pub(super) async fn undo(
-    State(desk): State<Desk>,
-    viewer: Viewer,
-    Path(kind): Path<String>,
-) -> Result<Redirect, DeskError> {
+/// Offers to put the text back that the last change of a file replaced.
+pub(super) async fn undo(State(desk): State<Desk>, Path(kind): Path<String>) -> Result<Redirect, DeskError> {
     let kind = kind_or_none(&kind)?;
-    undo_file(&desk, &viewer, kind).await?;
-    Ok(Redirect::to(&format!("/catalog/{}", kind.address)))
+    undo_file(&desk, kind, format!("/catalog/{}", kind.address)).await
 }
 
-/// Puts the text of a file back, and has the open orders reviewed.
-pub(crate) async fn undo_file(desk: &Desk, viewer: &Viewer, kind: &'static Kind) -> Result<(), DeskError> {
+/// Leads to the page of what putting the former text of a file back would change.
+pub(crate) async fn undo_file(desk: &Desk, kind: &'static Kind, back: String) -> Result<Redirect, DeskError> {
     let former = desk.shop().former(kind.file).ok_or_else(|| {
         DeskError::refused(
             "there is nothing to take back: the file was changed since, or never",
             "a change that was saved here last",
         )
     })?;
-    let seen = desk.shop().own_text(kind.file);
-    let saving = {
-        let desk = desk.clone();
-        tokio::task::spawn_blocking(move || desk.shop().save(kind.file, &seen, &former.text))
-    };
-    let saved: Result<(), SaveError> =
-        saving.await.map_err(|error| DeskError::failed(format!("saving ended early: {error}")))?;
-    saved.map_err(DeskError::from)?;
-    rereviewing::start(desk, &viewer.person());
-    Ok(())
+    let words = format!("Take back the last change of {}", kind.file);
+    Ok(Redirect::to(&propose_former(desk, kind, former.text, words, back).await?))
 }

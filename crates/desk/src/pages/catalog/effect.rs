@@ -7,7 +7,8 @@ use axum::Form;
 use axum::extract::{Path, State};
 use axum::http::header::REFRESH;
 use axum::response::{IntoResponse, Redirect, Response};
-use book::MarkedCatalog;
+use book::{CatalogChange, Judgement, MarkedCatalog, Role};
+use catalog::Catalog;
 use maud::{Markup, html};
 use quantity::{decimal_inches, millimetres, millimetres_text};
 use serde::Deserialize;
@@ -26,6 +27,8 @@ use super::super::settings::weakened;
 
 /// So long a page waits for what comes at once.
 const PATIENCE: Duration = Duration::from_millis(900);
+/// A reason is a sentence or two.
+const LONGEST_REASON: usize = 2_000;
 const LOOK_EVERY: Duration = Duration::from_millis(30);
 
 /// Enters a change: the shop's own file with it is held against the whole catalog, and what it would do to the open orders is
@@ -42,6 +45,48 @@ pub(crate) async fn propose(
     back: String,
 ) -> Result<Result<String, PlacedFaults>, DeskError> {
     build(desk, kind, changes, words, back, false).await
+}
+
+/// Enters the former text of a file, to take the last change of it back: it is asked about as every other change is.
+///
+/// # Errors
+///
+/// The catalog would hold faults with it.
+pub(crate) async fn propose_former(
+    desk: &Desk,
+    kind: &'static Kind,
+    former: String,
+    words: String,
+    back: String,
+) -> Result<String, DeskError> {
+    let seen = desk.shop().own_text(kind.file);
+    let catalog = desk.shop().catalog_with(kind.file, &former)?;
+    keep(desk, Built { kind, changes: None, seen, text: former, words, back, anew: false }, catalog)
+}
+
+/// A change with the text that it makes.
+struct Built {
+    kind: &'static Kind,
+    changes: Option<Vec<Change>>,
+    seen: String,
+    text: String,
+    words: String,
+    back: String,
+    anew: bool,
+}
+
+/// Keeps a change to be looked at, and comes back with its address.
+fn keep(desk: &Desk, built: Built, catalog: Catalog) -> Result<String, DeskError> {
+    let weakened = weakened(desk.shop().catalog().catalog(), &catalog);
+    let catalog = MarkedCatalog::new(catalog);
+    let effect = Arc::new(Effect::default());
+    effects::start(desk, &catalog, &effect);
+    let id = Proposals::fresh_id()?;
+    let address = format!("/catalog/effect/{id}");
+    let Built { kind, changes, seen, text, words, back, anew } = built;
+    let proposal = Proposal { id, kind, changes, seen, text, words, back, catalog, weakened, anew, effect };
+    desk.shop().proposals().keep(Arc::new(proposal));
+    Ok(address)
 }
 
 async fn build(
@@ -62,15 +107,7 @@ async fn build(
             return Ok(Err(place_faults(kind, &path, &text, &faults)));
         }
     };
-    let weakened = weakened(&desk.shop().catalog().catalog().settings, &catalog.settings);
-    let catalog = MarkedCatalog::new(catalog);
-    let effect = Arc::new(Effect::default());
-    effects::start(desk, &catalog, &effect);
-    let id = Proposals::fresh_id()?;
-    let address = format!("/catalog/effect/{id}");
-    let proposal = Proposal { id, kind, changes, seen, text, words, back, catalog, weakened, anew, effect };
-    desk.shop().proposals().keep(Arc::new(proposal));
-    Ok(Ok(address))
+    keep(desk, Built { kind, changes: Some(changes), seen, text, words, back, anew }, catalog).map(Ok)
 }
 
 fn proposal_of(desk: &Desk, id: &str) -> Result<Arc<Proposal>, DeskError> {
@@ -109,7 +146,7 @@ pub(super) async fn page(
             Some(Err(problem)) => p .notice .bad role="alert" { "The effect could not be worked out: " (problem) },
             Some(Ok(found)) => (told(found, total, threshold)),
         }
-        (decide(&proposal, outcome.is_some()))
+        (decide(&proposal, &viewer))
     };
     let page = shell::page(&viewer, Place::Catalog, "What would change", &body);
     Ok(if outcome.is_none() { ([(REFRESH, "1")], page).into_response() } else { page.into_response() })
@@ -125,19 +162,66 @@ fn progress(done: usize, total: usize) -> Markup {
     }
 }
 
-fn decide(proposal: &Proposal, is_known: bool) -> Markup {
+/// What somebody has to answer for before the change is saved: what is held to less strictly, open orders that could be cut only with
+/// it, and an effect that nobody has waited for.
+fn to_answer_for(proposal: &Proposal) -> Vec<String> {
+    let mut all = proposal.weakened.clone();
+    match proposal.effect.outcome() {
+        None => all.push("What it does to the open orders is not known yet.".to_owned()),
+        Some(Err(_)) => all.push("What it does to the open orders could not be worked out.".to_owned()),
+        Some(Ok(found)) => {
+            let freed: Vec<&str> = found
+                .iter()
+                .filter(|one| leniency(one.becomes) > leniency(one.was))
+                .map(|one| one.reference.as_str())
+                .collect();
+            if !freed.is_empty() {
+                all.push(format!(
+                    "Open orders of which the verdict becomes more lenient, with no reading taken again: {}.",
+                    freed.join(", ")
+                ));
+            }
+        }
+    }
+    all
+}
+
+fn leniency(judgement: Judgement) -> u8 {
+    match judgement {
+        Judgement::Stop | Judgement::Unreadable => 0,
+        Judgement::Ask => 1,
+        Judgement::Cut => 2,
+    }
+}
+
+fn decide(proposal: &Proposal, viewer: &Viewer) -> Markup {
+    let answered_for = to_answer_for(proposal);
+    let is_known = proposal.effect.outcome().is_some();
+    let may = proposal.weakened.is_empty() || viewer.is_one_of(&[Role::Owner]);
     html! {
         section .card .decide {
-            form method="post" action={ "/catalog/effect/" (proposal.id) "/save" } {
-                @if !proposal.weakened.is_empty() {
-                    div .notice .bad {
-                        h2 { "This makes the desk less careful" }
-                        ul { @for line in &proposal.weakened { li { (line) } } }
-                        p { (axle::CAUTIONS[0]) " " (axle::CAUTIONS[1]) }
-                        p { label { input type="checkbox" name="understood" value="yes" required; " I have read this, and answer for it" } }
+            @if may {
+                form method="post" action={ "/catalog/effect/" (proposal.id) "/save" } {
+                    @if !answered_for.is_empty() {
+                        div .notice .bad {
+                            h2 { "This makes the desk less careful, or may" }
+                            ul { @for line in &answered_for { li { (line) } } }
+                            p { (axle::CAUTIONS[0]) " " (axle::CAUTIONS[1]) }
+                            div .field {
+                                label for="reason" { "Reason, which is kept with your name" span .required { " required" } }
+                                input #reason name="reason" type="text" required autocomplete="off";
+                            }
+                            p { label { input type="checkbox" name="understood" value="yes" required; " I have read this, and answer for it" } }
+                        }
                     }
+                    button .main { "Save" @if !is_known { " without waiting" } }
                 }
-                button .main { "Save" @if !is_known { " without waiting" } }
+            } @else {
+                div .notice .bad {
+                    h2 { "This makes the desk less careful" }
+                    ul { @for line in &proposal.weakened { li { (line) } } }
+                    p { "Only the owner may save it." }
+                }
             }
             form method="post" action={ "/catalog/effect/" (proposal.id) "/discard" } { button { "Discard" } }
             span .soft { "The former text of " code { (proposal.kind.file) } " is kept, so that the change can be undone." }
@@ -210,6 +294,8 @@ fn moved(sizes: &[(String, Option<f64>, Option<f64>)]) -> Markup {
 pub(super) struct Decision {
     #[serde(default)]
     understood: String,
+    #[serde(default)]
+    reason: String,
 }
 
 /// Saves the change and has the open orders reviewed.
@@ -221,19 +307,30 @@ pub(super) async fn save(
 ) -> Result<Redirect, DeskError> {
     let proposal = proposal_of(&desk, &id)?;
     let is_settings = proposal.kind.address == "settings";
-    if is_settings && !viewer.is_one_of(&[book::Role::Owner]) {
+    if is_settings && !viewer.is_one_of(&[Role::Owner]) {
         return Err(DeskError::NotAllowed {
             problem: "your account may not change the settings".to_owned(),
             accepted: "somebody with the role owner".to_owned(),
         });
     }
-    if !proposal.weakened.is_empty() && decision.understood != "yes" {
+    if !proposal.weakened.is_empty() && !viewer.is_one_of(&[Role::Owner]) {
+        return Err(DeskError::NotAllowed {
+            problem: format!("the change makes the desk less careful: {}", proposal.weakened.join(" ")),
+            accepted: "somebody with the role owner".to_owned(),
+        });
+    }
+    let answered_for = to_answer_for(&proposal);
+    let reason = decision.reason.trim();
+    if reason.len() > LONGEST_REASON {
+        return Err(DeskError::refused("the reason is too long", format!("at most {LONGEST_REASON} letters")));
+    }
+    if !answered_for.is_empty() && (decision.understood != "yes" || reason.is_empty()) {
         return Err(DeskError::refused(
             format!(
-                "the change makes the desk less careful, and nobody has said that they know: {}",
-                proposal.weakened.join(" ")
+                "the change makes the desk less careful, or may, and nobody has said that they know and why: {}",
+                answered_for.join(" ")
             ),
-            "the tick beside what becomes less careful",
+            "the tick beside what becomes less careful, and a reason",
         ));
     }
     let saving = {
@@ -247,6 +344,14 @@ pub(super) async fn save(
         Err(SaveError::Refused(error)) => return Err(error),
     }
     desk.shop().proposals().let_go(&id);
+    let change = CatalogChange {
+        file: proposal.kind.file,
+        words: &proposal.words,
+        less_careful: &answered_for,
+        reason,
+        mark: proposal.catalog.mark(),
+    };
+    desk.book().note_catalog_change(&change, &viewer.person(), desk.now()).await?;
     rereviewing::start(&desk, &viewer.person());
     Ok(Redirect::to(&proposal.back))
 }
@@ -254,7 +359,13 @@ pub(super) async fn save(
 /// Builds a change once more on the file as it stands now.
 async fn anew(desk: &Desk, proposal: &Proposal) -> Result<Redirect, DeskError> {
     desk.shop().read_again().map_err(|problems| crate::shop::refusal(&problems))?;
-    let (changes, words, back) = (proposal.changes.clone(), proposal.words.clone(), proposal.back.clone());
+    let Some(changes) = proposal.changes.clone() else {
+        return Err(DeskError::refused(
+            "somebody else has changed the file meanwhile, so that going back would lose what they wrote",
+            "a look at the file as it stands now",
+        ));
+    };
+    let (words, back) = (proposal.words.clone(), proposal.back.clone());
     match build(desk, proposal.kind, changes, words, back, true).await? {
         Ok(address) => {
             desk.shop().proposals().let_go(&proposal.id);

@@ -239,7 +239,6 @@ pub(super) async fn drop_own(State(desk): State<Desk>, Path(section): Path<Strin
 }
 
 /// Takes the last change back.
-pub(super) async fn undo(State(desk): State<Desk>, viewer: Viewer) -> Result<Redirect, DeskError> {
-    undo_file(&desk, &viewer, &SETTINGS).await?;
-    Ok(Redirect::to("/settings"))
+pub(super) async fn undo(State(desk): State<Desk>) -> Result<Redirect, DeskError> {
+    undo_file(&desk, &SETTINGS, "/settings".to_owned()).await
 }

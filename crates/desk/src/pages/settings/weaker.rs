@@ -1,12 +1,27 @@
-//! What a change of the settings would hold to less strictly. Nobody weakens a bound without being told.
+//! What a change of the catalog would hold to less strictly. Nobody weakens a bound without being told.
 
-use catalog::{Settings, Window};
+mod believed;
+mod rows;
+
+use catalog::{Catalog, Settings, Window};
 use quantity::LengthExt;
 
 use crate::words::percent;
 
-/// Every bound that is less strict than now, in a sentence each.
-pub(crate) fn weakened(now: &Settings, then: &Settings) -> Vec<String> {
+/// Everything that is held to less strictly than now, or claimed to be better than it was, in a sentence each.
+pub(crate) fn weakened(now: &Catalog, then: &Catalog) -> Vec<String> {
+    let mut found = bounds(&now.settings, &then.settings);
+    found.extend(believed::tolerances(&now.settings.tolerances, &then.settings.tolerances));
+    found.extend(believed::beliefs(&now.settings, &then.settings));
+    found.extend(rows::steel_of_the_shop(now, then));
+    found.extend(rows::parts(now, then));
+    found.extend(rows::measuring(now, then));
+    found.extend(rows::loads(now, then));
+    found
+}
+
+/// Thresholds, least safeties and clearances.
+fn bounds(now: &Settings, then: &Settings) -> Vec<String> {
     let mut found = Vec::new();
     let (was, becomes) = (&now.thresholds, &then.thresholds);
     if becomes.cut_at < was.cut_at {
@@ -28,6 +43,18 @@ pub(crate) fn weakened(now: &Settings, then: &Settings) -> Vec<String> {
     }
     if becomes.blame_at > was.blame_at {
         found.push("A reading has to be more likely mistaken than before until it is called so.".to_owned());
+    }
+    if becomes.checked_at < was.checked_at {
+        found.push(format!(
+            "A reading counts as checked by the others from a redundancy of {} on, where it was {}.",
+            becomes.checked_at, was.checked_at
+        ));
+    }
+    if becomes.significance < was.significance {
+        found.push(format!(
+            "The classical test of the readings raises its hand at a significance of {}, where it was {}: it lets more pass.",
+            becomes.significance, was.significance
+        ));
     }
     let (was, becomes) = (&now.proof, &then.proof);
     let safeties = [

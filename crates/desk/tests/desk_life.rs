@@ -222,15 +222,11 @@ async fn a_second_entry_is_blind_and_the_paper_decides() {
         desk.book().messages(1).await.unwrap()[2].words.contains("flange thickness: first 0.421 in, second 0.412 in")
     );
 
-    let (second_thickness, decide_thickness) = (format!("second{thickness}"), format!("decide{thickness}"));
-    let (second_bore, decide_bore) = (format!("second{bore}"), format!("decide{bore}"));
-    let decided = [
-        ("revision", "1"),
-        (second_thickness.as_str(), "0.412"),
-        (decide_thickness.as_str(), "second"),
-        (second_bore.as_str(), "2.768"),
-        (decide_bore.as_str(), "unclear"),
-    ];
+    fields.push((format!("decide{thickness}"), "second".to_owned()));
+    let half = desk.post_as(Some(&other), "/orders/1/second-entry/decide", &borrowed(&fields)).await;
+    assert_eq!(half.status, 422, "the bore is not decided");
+    fields.push((format!("decide{bore}"), "unclear".to_owned()));
+    let decided = borrowed(&fields);
     let settled = desk.post_as(Some(&other), "/orders/1/second-entry/decide", &decided).await;
     assert_eq!(settled.status, 303);
     assert!(settled.header("location").starts_with("/orders/1/messages?direction=to%20customer&words="));
@@ -240,6 +236,46 @@ async fn a_second_entry_is_blind_and_the_paper_decides() {
     let reason = &desk.book().revision(1, 2).await.unwrap().reason;
     assert_eq!(reason, "second entry against the paper: flange thickness is 0.412 in and not 0.421 in");
     assert_eq!(desk.post_as(Some(&other), "/orders/1/second-entry/decide", &decided).await.status, 403, "keyed by now");
+}
+
+/// Two people, one of whom changes the order on purpose while nobody has looked at the paper a second time.
+#[tokio::test]
+async fn a_second_entry_is_held_against_the_first_keying_and_not_against_what_was_changed_since() {
+    let desk = desk_with_accounts().await;
+    let line = desk.place("01-hay-truck").await;
+    let other = desk.sign_in(Role::Owner).await;
+    revise(&desk, &line, "0.421", "0.422").await;
+    let sheet = ReviewedSheet::read("sheet", &demo("01-hay-truck"), catalog()).unwrap();
+    let at = sheet.sheet.readings.iter().position(|one| one.measurand == axle::Measurand::FlangeThickness).unwrap();
+    let mut fields = second_entry(&sheet);
+    fields.iter_mut().find(|(name, _)| name == "revision").unwrap().1 = "2".to_owned();
+
+    // The paper says what was keyed from it first: no difference, and the change is told beside it.
+    let same = desk.post_as(Some(&other), "/orders/1/second-entry", &borrowed(&fields)).await;
+    assert_eq!(same.status, 303);
+    let told = desk.book().messages(1).await.unwrap().pop().unwrap().words;
+    assert!(told.contains("with revision 1") && told.contains("all as they were keyed first"), "{told}");
+    assert!(
+        told.contains("flange thickness, from 0.421 in to 0.422 in since revision 2 (Wenna Tarrow: read again)"),
+        "{told}"
+    );
+
+    // The first hand slipped as well: the paper decides about the slip, and the change on purpose stays.
+    fields[at].1 = "0.412".to_owned();
+    let differ = desk.post_as(Some(&other), "/orders/1/second-entry", &borrowed(&fields)).await.text();
+    assert!(differ.contains("1 reading differs") && differ.contains("0.421 in") && differ.contains("0.412 in"));
+    assert!(differ.contains("changed on purpose meanwhile: 0.422 in since revision 2"), "{differ}");
+    fields.push((format!("decide{at}"), "second".to_owned()));
+    let settled = desk.post_as(Some(&other), "/orders/1/second-entry/decide", &borrowed(&fields)).await;
+    assert_eq!(settled.header("location"), "/orders/1/history");
+    assert_eq!(desk.book().order(1).await.unwrap().line.revision, 2, "no third revision");
+    let told = desk.book().messages(1).await.unwrap().pop().unwrap().words;
+    assert!(told.contains("0.412 in, as was keyed second; the order was changed on purpose"), "{told}");
+
+    // What was keyed with the second revision is a paper of its own, with that reading alone.
+    let page = desk.get_as(Some(&other), "/orders/1/second-entry?keyed=2").await.text();
+    assert!(page.contains("name=\"r0\"") && !page.contains("name=\"r1\"") && !page.contains("0.422"), "{page}");
+    assert_eq!(desk.get_as(Some(&other), "/orders/1/second-entry?keyed=3").await.status, 404);
 }
 
 #[tokio::test]

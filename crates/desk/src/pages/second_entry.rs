@@ -3,15 +3,17 @@
 
 mod decided;
 mod keyed;
+mod paper;
+mod screen;
 
 use axum::Form;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use book::{Direction, Order};
-use maud::{Markup, html};
+use maud::Markup;
+use serde::Deserialize;
 
-use super::order_head::Leaf;
 use super::order_leaf::{self, ReviewedOrder};
 use crate::desk::{Access, Desk};
 use crate::error::DeskError;
@@ -20,8 +22,8 @@ use crate::routes::{Routes, Who};
 use crate::shell::query_encoded;
 use crate::viewer::Viewer;
 
-use decided::{Decision, decide};
-use keyed::{Difference, Keyed, Slot};
+use keyed::Keyed;
+use paper::Paper;
 
 /// Registers the second entry.
 pub(crate) fn routes(routes: Routes) -> Routes {
@@ -38,6 +40,17 @@ fn of<'f>(fields: &'f Fields, name: &str) -> &'f str {
     fields.iter().find(|(known, _)| known == name).map_or("", |(_, text)| text.trim())
 }
 
+/// The name of the field of a reading, on both pages.
+fn field_name(at: usize) -> String {
+    format!("r{at}")
+}
+
+/// The paper that is to be entered: the one that this revision keyed, the first where none is named.
+#[derive(Debug, Deserialize)]
+struct Asked {
+    keyed: Option<i64>,
+}
+
 /// The order, if this viewer did not key it first.
 async fn ready(desk: &Desk, viewer: &Viewer, number: i64) -> Result<ReviewedOrder, DeskError> {
     let reviewed = order_leaf::reviewed(desk, number, Depth::WithoutQuestions).await?;
@@ -52,50 +65,70 @@ async fn ready(desk: &Desk, viewer: &Viewer, number: i64) -> Result<ReviewedOrde
     Ok(reviewed)
 }
 
-async fn blank(State(desk): State<Desk>, viewer: Viewer, Path(number): Path<i64>) -> Result<Markup, DeskError> {
+async fn blank(
+    State(desk): State<Desk>,
+    viewer: Viewer,
+    Path(number): Path<i64>,
+    Query(asked): Query<Asked>,
+) -> Result<Markup, DeskError> {
     let reviewed = ready(&desk, &viewer, number).await?;
-    Ok(form(&desk, &viewer, &reviewed, &Vec::new(), &[]))
+    let paper = Paper::of(&desk, &reviewed, asked.keyed.unwrap_or(1)).await?;
+    Ok(screen::blank(&desk, &viewer, &reviewed, &paper, &Vec::new(), &[]))
 }
 
-/// The form with names and units alone, and with what was typed and is faulty.
-fn form(desk: &Desk, viewer: &Viewer, reviewed: &ReviewedOrder, fields: &Fields, faults: &[(usize, String)]) -> Markup {
-    let line = &reviewed.order.line;
-    let slots = keyed::slots(reviewed);
-    let unit = reviewed.reviewed.sheet.unit.map_or_else(
-        || "each with its unit".to_owned(),
-        |unit| format!("where no unit is written it is taken as {unit}"),
-    );
-    let body = html! {
-        section .second-entry {
-            h2 { "Enter the paper a second time" }
-            @if desk.access() == Access::Open {
-                div .notice.warn { p { strong { "This desk is open" } ", so it cannot tell who keyed first. Let somebody else key this, from the paper and not from the screen." } }
-            }
-            @if !faults.is_empty() { div .notice.bad role="alert" { p .fault { (faults.len()) " of the readings cannot be read; they are marked below." } } }
-            p { "Key what stands on the paper, as it stands there, " (unit) ". What was keyed first is not shown. Leave a reading empty that the paper does not have. "
-                "Repeats of one reading have commas or semicolons between them." }
-            form .card method="post" action={ "/orders/" (line.number) "/second-entry" } autocomplete="off" {
-                input type="hidden" name="revision" value=(line.revision);
-                div .keyed {
-                    @for (at, slot) in slots.iter().enumerate() {
-                        @let name = format!("r{at}");
-                        @let fault = faults.iter().find(|(faulty, _)| *faulty == at);
-                        div .field {
-                            label for=(name) { (slot.words) }
-                            input #(name) name=(name) value=(of(fields, &name)) autocomplete="off" aria-describedby=[fault.map(|_| format!("{name}-fault"))];
-                            @if let Some((_, words)) = fault { p .fault #{ (name) "-fault" } { (words) } }
-                        }
-                    }
-                }
-                div .field {
-                    label for="also" { "On the paper, and not asked for here" }
-                    textarea #also name="also" rows="2" maxlength="4000" { (of(fields, "also")) }
-                }
-                button .main { "Compare with what was keyed first" }
-            }
-        }
+/// A second entry beside the first.
+struct Compared {
+    reviewed: ReviewedOrder,
+    paper: Paper,
+    /// What was keyed now, a reading each.
+    entered: Vec<Keyed>,
+    /// The places of the readings that differ.
+    differing: Vec<usize>,
+}
+
+/// What of a form cannot be read, by the places of its readings.
+struct Faulty {
+    reviewed: ReviewedOrder,
+    paper: Paper,
+    faults: Vec<(usize, String)>,
+}
+
+/// Reads what was keyed, and holds it against what was keyed first. Both forms carry the same fields.
+async fn compare(
+    desk: &Desk,
+    viewer: &Viewer,
+    number: i64,
+    fields: &Fields,
+) -> Result<Result<Compared, Faulty>, DeskError> {
+    let reviewed = ready(desk, viewer, number).await?;
+    must_stand(&reviewed.order, fields)?;
+    let keyed = match of(fields, "keyed") {
+        "" => 1,
+        text => text.parse().map_err(|_| DeskError::refused(format!("`{text}` is no revision"), "a whole number"))?,
     };
-    order_leaf::page(desk, viewer, line, Leaf::History, &body)
+    let paper = Paper::of(desk, &reviewed, keyed).await?;
+    let mut entered = Vec::new();
+    let mut faults = Vec::new();
+    for (at, slot) in paper.slots.iter().enumerate() {
+        match Keyed::read(of(fields, &field_name(at)), slot, paper.unit) {
+            Ok(keyed) => entered.push(keyed),
+            Err(problem) => faults.push((at, problem)),
+        }
+    }
+    if !faults.is_empty() {
+        return Ok(Err(Faulty { reviewed, paper, faults }));
+    }
+    if entered.iter().all(|one| *one == Keyed::Nothing) {
+        return Err(DeskError::refused("nothing was keyed", "the readings as they stand on the paper"));
+    }
+    let differing = keyed::differing(&paper.slots, &entered);
+    Ok(Ok(Compared { reviewed, paper, entered, differing }))
+}
+
+/// The form once more, with what cannot be read.
+fn again(desk: &Desk, viewer: &Viewer, faulty: &Faulty, fields: &Fields) -> Response {
+    let page = screen::blank(desk, viewer, &faulty.reviewed, &faulty.paper, fields, &faulty.faults);
+    (StatusCode::UNPROCESSABLE_ENTITY, page).into_response()
 }
 
 async fn enter(
@@ -104,31 +137,16 @@ async fn enter(
     Path(number): Path<i64>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, DeskError> {
-    let reviewed = ready(&desk, &viewer, number).await?;
-    must_stand(&reviewed.order, &fields)?;
-    let slots = keyed::slots(&reviewed);
-    let mut entered = Vec::new();
-    let mut faults = Vec::new();
-    for (at, slot) in slots.iter().enumerate() {
-        match Keyed::read(of(&fields, &format!("r{at}")), slot, reviewed.reviewed.sheet.unit) {
-            Ok(keyed) => entered.push(keyed),
-            Err(problem) => faults.push((at, problem)),
-        }
-    }
-    if !faults.is_empty() {
-        let page = form(&desk, &viewer, &reviewed, &fields, &faults);
-        return Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response());
-    }
-    if entered.iter().all(|one| *one == Keyed::Nothing) {
-        return Err(DeskError::refused("nothing was keyed", "the readings as they stand on the paper"));
-    }
-    let differences = keyed::differences(&slots, &entered);
-    let note = remembered(&reviewed.order, slots.len(), &differences, of(&fields, "also"));
+    let compared = match compare(&desk, &viewer, number, &fields).await? {
+        Ok(compared) => compared,
+        Err(faulty) => return Ok(again(&desk, &viewer, &faulty, &fields)),
+    };
+    let note = remembered(&compared, of(&fields, "also"));
     desk.book().write_message(number, Direction::Note, &note, &viewer.person(), desk.now()).await?;
-    if differences.is_empty() {
+    if compared.differing.is_empty() {
         return Ok(Redirect::to(&format!("/orders/{number}/messages")).into_response());
     }
-    Ok(to_decide(&desk, &viewer, &reviewed.order, &differences).into_response())
+    Ok(screen::to_decide(&desk, &viewer, &compared, &fields).into_response())
 }
 
 /// The revision that was on the screen must still stand.
@@ -146,55 +164,36 @@ fn must_stand(order: &Order, fields: &Fields) -> Result<(), DeskError> {
 }
 
 /// What the book remembers of a second entry, whatever is decided afterwards.
-fn remembered(order: &Order, readings: usize, differences: &[Difference], also: &str) -> String {
+fn remembered(compared: &Compared, also: &str) -> String {
+    let paper = &compared.paper;
     let mut words = format!(
-        "Second entry of revision {}, keyed without seeing the first: {readings} readings, ",
-        order.line.revision
+        "Second entry of the paper that {} keyed with revision {}, without seeing the first: {} readings, ",
+        paper.revision.who,
+        paper.revision.revision,
+        paper.slots.len()
     );
-    if differences.is_empty() {
+    if compared.differing.is_empty() {
         words.push_str("all as they were keyed first.");
     } else {
-        words.push_str(&format!("{} differ.", differences.len()));
+        words.push_str(&format!("{} differ.", compared.differing.len()));
     }
-    for one in differences {
-        words.push_str(&format!("\n{}: first {}, second {}", one.words, one.first, one.second));
+    for &at in &compared.differing {
+        let slot = &paper.slots[at];
+        let (first, second) = (slot.first().words(), compared.entered[at].words());
+        words.push_str(&format!("\n{}: first {first}, second {second}", slot.words));
+    }
+    for (slot, since) in paper.changed_since() {
+        words.push_str(&format!(
+            "\nChanged on purpose since it was keyed: {}, from {} to {}",
+            slot.words,
+            slot.first().words(),
+            since.words()
+        ));
     }
     if !also.is_empty() {
         words.push_str(&format!("\nOn the paper besides: {also}"));
     }
     words
-}
-
-/// The differences, each to be settled against the paper.
-fn to_decide(desk: &Desk, viewer: &Viewer, order: &Order, differences: &[Difference]) -> Markup {
-    let line = &order.line;
-    let body = html! {
-        section .second-entry {
-            h2 { (differences.len()) @if differences.len() == 1 { " reading differs" } @else { " readings differ" } }
-            p { "Look at the paper again for each of them. The paper decides, not the likelier number; what it does not say clearly is asked." }
-            form .card method="post" action={ "/orders/" (line.number) "/second-entry/decide" } {
-                input type="hidden" name="revision" value=(line.revision);
-                @for one in differences {
-                    fieldset {
-                        legend { (one.words) }
-                        input type="hidden" name={ "second" (one.at) } value=(one.second_text);
-                        @for decision in Decision::ALL {
-                            label .choice {
-                                input type="radio" name={ "decide" (one.at) } value=(decision.key()) required; " "
-                                @match decision {
-                                    Decision::First => { "The paper says " strong { (one.first) } ", as was keyed first" },
-                                    Decision::Second => { "The paper says " strong { (one.second) } ", as was keyed now" },
-                                    Decision::Unclear => "The paper is unclear: ask the customer",
-                                }
-                            }
-                        }
-                    }
-                }
-                button .main { "Settle" }
-            }
-        }
-    };
-    order_leaf::page(desk, viewer, line, Leaf::History, &body)
 }
 
 async fn settle(
@@ -203,11 +202,13 @@ async fn settle(
     Path(number): Path<i64>,
     Form(fields): Form<Fields>,
 ) -> Result<Response, DeskError> {
-    let reviewed = ready(&desk, &viewer, number).await?;
-    must_stand(&reviewed.order, &fields)?;
-    let slots = keyed::slots(&reviewed);
-    let settled = decide(&reviewed, &slots, |name| of(&fields, name))?;
+    let compared = match compare(&desk, &viewer, number, &fields).await? {
+        Ok(compared) => compared,
+        Err(faulty) => return Ok(again(&desk, &viewer, &faulty, &fields)),
+    };
+    let settled = decided::decide(&compared, |name| of(&fields, name))?;
     let who = viewer.person();
+    let reviewed = &compared.reviewed;
     if let Some(text) = &settled.text {
         let line = &reviewed.order.line;
         let fresh = desk.reviewing().review(&line.reference, text, &reviewed.catalog, Depth::WithoutQuestions).await?;
@@ -231,6 +232,3 @@ async fn settle(
     };
     Ok(Redirect::to(&address).into_response())
 }
-
-/// A slot is one reading of the sheet; both parts of this page go by its place.
-type Slots = [Slot];

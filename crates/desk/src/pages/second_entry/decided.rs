@@ -3,10 +3,10 @@
 use axle::{Side, Value as Read};
 use toml_edit::{Array, DocumentMut, Item, TableLike, Value};
 
-use super::Slots;
-use super::keyed::{self, Keyed, Slot};
+use super::Compared;
+use super::keyed::{self, Keyed, same};
+use super::paper::{Now, Slot};
 use crate::error::DeskError;
-use crate::pages::order_leaf::ReviewedOrder;
 
 /// What the paper says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,43 +50,40 @@ pub(super) struct Settled {
 ///
 /// # Errors
 ///
-/// A difference is not decided, a value cannot be read, or the sheet does not hold its reading where it was found.
-pub(super) fn decide<'f>(
-    reviewed: &ReviewedOrder,
-    slots: &Slots,
-    field: impl Fn(&str) -> &'f str,
-) -> Result<Settled, DeskError> {
+/// A difference is not decided, or the sheet does not hold its reading where it was found.
+pub(super) fn decide<'f>(compared: &Compared, field: impl Fn(&str) -> &'f str) -> Result<Settled, DeskError> {
     let mut settled = Settled::default();
-    let mut document: DocumentMut = reviewed
-        .order
-        .sheet
-        .parse()
-        .map_err(|error| DeskError::failed(format!("the sheet is no TOML any more: {error}")))?;
+    let sheet = &compared.reviewed.order.sheet;
+    let mut document: DocumentMut =
+        sheet.parse().map_err(|error| DeskError::failed(format!("the sheet is no TOML any more: {error}")))?;
     // From the last to the first, so that taking one of several readings out does not move those before it.
-    for (at, slot) in slots.iter().enumerate().rev() {
+    for &at in compared.differing.iter().rev() {
+        let (slot, keyed) = (&compared.paper.slots[at], &compared.entered[at]);
+        let (words, first, second) = (&slot.words, slot.first().words(), keyed.words());
         let word = field(&format!("decide{at}"));
-        if word.is_empty() {
-            continue;
-        }
-        let decision = Decision::ALL
-            .into_iter()
-            .find(|one| one.key() == word)
-            .ok_or_else(|| DeskError::refused(format!("`{word}` is no decision"), "first, second or unclear"))?;
-        let text = field(&format!("second{at}"));
-        let keyed = Keyed::read(text, slot, reviewed.reviewed.sheet.unit)
-            .map_err(|problem| DeskError::refused(format!("{}: {problem}", slot.words), "the value as it was keyed"))?;
-        let Some(difference) = keyed::differences(std::slice::from_ref(slot), std::slice::from_ref(&keyed)).pop()
-        else {
-            continue;
-        };
-        let (words, first, second) = (&slot.words, &difference.first, &difference.second);
+        let decision = Decision::ALL.into_iter().find(|one| one.key() == word).ok_or_else(|| {
+            let problem =
+                if word.is_empty() { format!("{words} is not decided") } else { format!("`{word}` is no decision") };
+            DeskError::refused(problem, "first, second or unclear for each difference")
+        })?;
         match decision {
             Decision::First => settled.told.push(format!("{words}: the paper says {first}, as was keyed first")),
-            Decision::Second => {
-                put(&mut document, slot, &keyed, text)?;
-                settled.changed.push(format!("{words} is {second} and not {first}"));
-                settled.told.push(format!("{words}: the paper says {second}, as was keyed second; the sheet follows"));
-            }
+            Decision::Second => match &slot.now {
+                Now::Same(nth) => {
+                    put(&mut document, slot, *nth, keyed, field(&super::field_name(at)))?;
+                    settled.changed.push(format!("{words} is {second} and not {first}"));
+                    settled.told.push(format!("{words}: the paper says {second}, as was keyed second; the sheet follows"));
+                }
+                // Somebody had a reason to leave what the paper said; a slip that is found now does not undo that.
+                Now::Changed(since) if same(&since.becomes, keyed) => settled.told.push(format!(
+                    "{words}: the paper says {second}, as was keyed second; the order says so already, {}",
+                    since.words()
+                )),
+                Now::Changed(since) => settled.told.push(format!(
+                    "{words}: the paper says {second}, as was keyed second; the order was changed on purpose, {}, and stays so",
+                    since.words()
+                )),
+            },
             Decision::Unclear => {
                 settled.told.push(format!(
                     "{words}: the paper is unclear between {first} and {second}; the customer is to be asked"
@@ -96,7 +93,7 @@ pub(super) fn decide<'f>(
         }
     }
     if settled.told.is_empty() {
-        return Err(DeskError::refused("no difference was decided", "one choice for each difference"));
+        return Err(DeskError::refused("nothing differs, so there is nothing to settle", "the form of the page"));
     }
     settled.told.reverse();
     settled.changed.reverse();
@@ -108,17 +105,17 @@ pub(super) fn decide<'f>(
 }
 
 /// Puts a value into the sheet, where the reading has its own, and leaves everything around it as it was written.
-fn put(document: &mut DocumentMut, slot: &Slot, keyed: &Keyed, text: &str) -> Result<(), DeskError> {
+fn put(document: &mut DocumentMut, slot: &Slot, nth: usize, keyed: &Keyed, text: &str) -> Result<(), DeskError> {
     let lost = || DeskError::failed(format!("the sheet does not hold {} where it was read", slot.words));
     let section = slot.reading.side.map_or("shared", Side::words);
     let key = slot.reading.measurand.key();
     let table = document.get_mut(section).and_then(Item::as_table_like_mut).ok_or_else(lost)?;
     let fresh = value(slot, keyed, text);
-    let Some(fresh) = fresh else { return take_out(table, key, slot.nth).ok_or_else(lost) };
+    let Some(fresh) = fresh else { return take_out(table, key, nth).ok_or_else(lost) };
     let item = table.get_mut(key).ok_or_else(lost)?;
     let place: &mut Item = match item {
-        Item::Value(Value::Array(array)) if array.get(slot.nth).is_some_and(Value::is_inline_table) => {
-            let one = array.get_mut(slot.nth).and_then(Value::as_inline_table_mut).ok_or_else(lost)?;
+        Item::Value(Value::Array(array)) if array.get(nth).is_some_and(Value::is_inline_table) => {
+            let one = array.get_mut(nth).and_then(Value::as_inline_table_mut).ok_or_else(lost)?;
             let old = one.get_mut("value").ok_or_else(lost)?;
             replace(old, fresh);
             return Ok(());
@@ -129,7 +126,7 @@ fn put(document: &mut DocumentMut, slot: &Slot, keyed: &Keyed, text: &str) -> Re
             return Ok(());
         }
         Item::Table(one) => one.get_mut("value").ok_or_else(lost)?,
-        Item::ArrayOfTables(all) => all.get_mut(slot.nth).and_then(|one| one.get_mut("value")).ok_or_else(lost)?,
+        Item::ArrayOfTables(all) => all.get_mut(nth).and_then(|one| one.get_mut("value")).ok_or_else(lost)?,
         bare => bare,
     };
     replace(place.as_value_mut().ok_or_else(lost)?, fresh);

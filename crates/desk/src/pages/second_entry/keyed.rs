@@ -1,22 +1,11 @@
-//! The readings of a sheet as slots without values, and what somebody keyed into them.
+//! What somebody keyed into the readings of a paper, and where it differs from what was keyed first.
 
-use axle::{Reading, Side, Value};
+use axle::Value;
 use quantity::{LengthExt, LengthUnit, WrittenLength, read_length};
 
-use crate::pages::order_leaf::ReviewedOrder;
+use super::paper::{Slot, is_count};
 
-/// One reading of the sheet.
-#[derive(Debug, Clone)]
-pub(super) struct Slot {
-    /// Its name with its side.
-    pub words: String,
-    /// The reading.
-    pub reading: Reading,
-    /// Which one it is of those of the same thing on the same side.
-    pub nth: usize,
-}
-
-/// What was keyed into a slot.
+/// What was keyed for one reading.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Keyed {
     /// The paper does not have it.
@@ -27,47 +16,20 @@ pub(super) enum Keyed {
     Lengths(Vec<WrittenLength>),
 }
 
-/// Where the second entry differs from the first.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Difference {
-    /// The place of the slot.
-    pub at: usize,
-    /// Its name.
-    pub words: String,
-    /// What was keyed first.
-    pub first: String,
-    /// What was keyed now, in words.
-    pub second: String,
-    /// What was keyed now, as it was typed.
-    pub second_text: String,
-}
-
 /// The repeats of a reading as they were typed, between commas or semicolons, as on the page of the order.
 pub(super) fn repeats(text: &str) -> impl Iterator<Item = &str> {
     text.split([';', ',']).map(str::trim).filter(|one| !one.is_empty())
 }
 
-/// The slots of an order, in the order of its sheet.
-pub(super) fn slots(reviewed: &ReviewedOrder) -> Vec<Slot> {
-    let catalog = reviewed.catalog.catalog();
-    let readings = &reviewed.reviewed.sheet.readings;
-    readings
-        .iter()
-        .enumerate()
-        .map(|(at, reading)| {
-            let same = |one: &&Reading| one.measurand == reading.measurand && one.side == reading.side;
-            let nth = readings[..at].iter().filter(same).count();
-            let side = reading.side.map(|side| format!("{} ", Side::words(side))).unwrap_or_default();
-            let more =
-                if readings.iter().filter(same).count() > 1 { format!(", reading {}", nth + 1) } else { String::new() };
-            let pins = reading.pin_diameter.map(|pin| format!(", pins {} mm", pin.millimetres())).unwrap_or_default();
-            let words = format!("{side}{}{more}{pins}", catalog.measurand(reading.measurand).words);
-            Slot { words, reading: reading.clone(), nth }
-        })
-        .collect()
-}
-
 impl Keyed {
+    /// What a sheet says.
+    pub fn of(value: &Value) -> Self {
+        match value {
+            Value::Count(count) => Self::Count(*count),
+            Value::Length(lengths) => Self::Lengths(lengths.clone()),
+        }
+    }
+
     /// Reads what was typed.
     ///
     /// # Errors
@@ -77,7 +39,7 @@ impl Keyed {
         if text.is_empty() {
             return Ok(Self::Nothing);
         }
-        if matches!(slot.reading.value, Value::Count(_)) {
+        if is_count(slot) {
             return text
                 .parse()
                 .map(Self::Count)
@@ -93,7 +55,8 @@ impl Keyed {
         Ok(if lengths.is_empty() { Self::Nothing } else { Self::Lengths(lengths) })
     }
 
-    fn words(&self) -> String {
+    /// In words, each length with its unit.
+    pub fn words(&self) -> String {
         match self {
             Self::Nothing => "nothing".to_owned(),
             Self::Count(count) => count.to_string(),
@@ -106,16 +69,8 @@ fn words_of(one: &WrittenLength) -> String {
     if one.text() == one.digits() { format!("{} {}", one.text(), one.unit()) } else { one.text().to_owned() }
 }
 
-/// What the sheet says.
-fn first_of(slot: &Slot) -> Keyed {
-    match &slot.reading.value {
-        Value::Count(count) => Keyed::Count(*count),
-        Value::Length(lengths) => Keyed::Lengths(lengths.clone()),
-    }
-}
-
 /// Whether two entries say the same. How a length is written makes no difference, its value does.
-fn same(first: &Keyed, second: &Keyed) -> bool {
+pub(super) fn same(first: &Keyed, second: &Keyed) -> bool {
     match (first, second) {
         (Keyed::Lengths(first), Keyed::Lengths(second)) => {
             let close = |(one, other): (&WrittenLength, &WrittenLength)| {
@@ -127,25 +82,8 @@ fn same(first: &Keyed, second: &Keyed) -> bool {
     }
 }
 
-/// Every slot where what was keyed differs from the sheet.
-pub(super) fn differences(slots: &[Slot], entered: &[Keyed]) -> Vec<Difference> {
-    slots
-        .iter()
-        .zip(entered)
-        .enumerate()
-        .filter(|(_, (slot, keyed))| !same(&first_of(slot), keyed))
-        .map(|(at, (slot, keyed))| Difference {
-            at,
-            words: slot.words.clone(),
-            first: first_of(slot).words(),
-            second: keyed.words(),
-            second_text: match keyed {
-                Keyed::Nothing => String::new(),
-                Keyed::Count(count) => count.to_string(),
-                Keyed::Lengths(lengths) => {
-                    lengths.iter().map(|one| one.text().to_owned()).collect::<Vec<_>>().join("; ")
-                }
-            },
-        })
-        .collect()
+/// The places of the readings where what was keyed now differs from what was keyed first.
+pub(super) fn differing(slots: &[Slot], entered: &[Keyed]) -> Vec<usize> {
+    let differs = |(_, (slot, keyed)): &(usize, (&Slot, &Keyed))| !same(&slot.first(), keyed);
+    slots.iter().zip(entered).enumerate().filter(differs).map(|(at, _)| at).collect()
 }

@@ -151,6 +151,8 @@ impl Run<'_> {
             page_size: page_size(arguments, self.shop, sheet),
             units: units(arguments, self.shop, sheet),
             approval,
+            // The book keeps what was measured; a sheet alone does not.
+            found: &[],
         };
         let mut printed = Printed::default();
         if arguments.approved_by.is_some() && job.approved_by().is_none() {

@@ -16,6 +16,9 @@ const PAGE: i64 = 500;
 /// So many faults are listed; where one thing is broken, much follows from it.
 const MOST_FAULTS: usize = 50;
 
+/// What is said of an order that the log tells of and the table does not hold.
+const GONE: &str = "is gone, and there was no way to remove it";
+
 /// Something that is not as the log says.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BookFault {
@@ -46,6 +49,10 @@ pub struct BookCheck {
     pub messages: i64,
     /// Photos.
     pub photos: i64,
+    /// Sizes that were measured, and what was written down beside them.
+    pub measurements: i64,
+    /// Orders that the log tells of.
+    pub(crate) placed: i64,
     /// What is not as it should be, the first break of the chain first; empty where all is well.
     pub faults: Vec<BookFault>,
 }
@@ -116,6 +123,8 @@ impl Book {
             revisions: 0,
             messages: 0,
             photos: 0,
+            measurements: 0,
+            placed: 0,
             faults: Vec::new(),
         };
         let mut transaction = self.database.read().await?;
@@ -205,6 +214,9 @@ async fn check_subject(
     let Ok(body) = serde_json::from_str::<Json>(body) else { return Ok(()) };
     let (Some(order), at) = (order, event.integer(1)?) else { return Ok(()) };
     let text = |key: &str| body[key].as_str().unwrap_or_default().to_owned();
+    if kind == EventKind::Placed.words() || kind == EventKind::TakenOver.words() {
+        check.placed += 1;
+    }
     if kind == EventKind::Placed.words() || kind == EventKind::Revised.words() {
         let revision = body["revision"].as_i64().unwrap_or(0);
         let place = format!("order {order}, revision {revision}");
@@ -237,6 +249,17 @@ async fn check_subject(
         }
     } else if kind == EventKind::TakenOver.words() {
         takeover::check(transaction, check, order, &body).await?;
+    } else if kind == EventKind::Inspected.words() {
+        let first = |key: &str| body[key].as_i64().unwrap_or(1);
+        let (who, revision) = (event.text(2)?, body["revision"].as_i64().unwrap_or(0));
+        for (list, table, first) in
+            [("sizes", "inspected_size", first("first")), ("records", "work_record", first("first_record"))]
+        {
+            for (told, position) in body[list].as_array().into_iter().flatten().zip(first..) {
+                let by = Measured { order, revision, position, who: &who, at };
+                check_measured(transaction, check, table, &by, told).await?;
+            }
+        }
     } else if kind == EventKind::Message.words() {
         let number = body["message"].as_i64().unwrap_or(0);
         let place = format!("message {number}");
@@ -264,6 +287,54 @@ async fn check_subject(
                 }
             }
         }
+    }
+    Ok(())
+}
+
+/// Whose measurement it is, and where it stands.
+pub(crate) struct Measured<'t> {
+    pub order: i64,
+    pub revision: i64,
+    pub position: i64,
+    pub who: &'t str,
+    /// In microseconds.
+    pub at: i64,
+}
+
+/// Holds one size or record against what an event tells of it.
+pub(crate) async fn check_measured(
+    transaction: &mut Transaction,
+    check: &mut BookCheck,
+    table: &str,
+    by: &Measured<'_>,
+    told: &Json,
+) -> Result<(), BookError> {
+    check.measurements += 1;
+    let row = transaction
+        .row(
+            &format!(
+                "SELECT kind, side, written, passed, revision, who, at FROM {table} \
+                 WHERE order_number = $1 AND position = $2"
+            ),
+            &[by.order.into(), by.position.into()],
+        )
+        .await?;
+    let what = if table == "work_record" { "record" } else { "measured size" };
+    let place = format!("order {}, {what} {}", by.order, by.position);
+    let Some(row) = row else {
+        check.fault(place, "is gone");
+        return Ok(());
+    };
+    let said = |key: &str| told[key].as_str().unwrap_or_default();
+    let same = row.text(0)? == said("kind")
+        && row.text(1)? == said("side")
+        && row.text(2)? == said("written")
+        && row.maybe_integer(3)?.map(|passed| passed != 0) == told["passed"].as_bool()
+        && row.integer(4)? == by.revision
+        && row.text(5)? == by.who
+        && row.integer(6)? == by.at;
+    if !same {
+        check.fault(place, "is not the one that was written");
     }
     Ok(())
 }
@@ -303,6 +374,12 @@ async fn count_rows(transaction: &mut Transaction, check: &mut BookCheck) -> Res
             check.fault(format!("the table {table}"), format!("holds {there} rows, the log tells of {told}"));
         }
     }
+    let statement = "SELECT (SELECT COUNT(*) FROM inspected_size) + (SELECT COUNT(*) FROM work_record)";
+    let there = transaction.row(statement, &[]).await?.map_or(Ok(0), |row| row.integer(0))?;
+    if there != check.measurements {
+        let words = format!("hold {there} rows, the log tells of {}", check.measurements);
+        check.fault("the tables inspected_size and work_record", words);
+    }
     Ok(())
 }
 
@@ -321,7 +398,12 @@ async fn check_orders(transaction: &mut Transaction, check: &mut BookCheck) -> R
                 &[behind.into(), PAGE.into()],
             )
             .await?;
-        let Some(last) = rows.last() else { return Ok(()) };
+        let Some(last) = rows.last() else {
+            if !gap && check.orders < check.placed {
+                check.fault(format!("order {}", check.orders + 1), GONE);
+            }
+            return Ok(());
+        };
         behind = last.integer(0)?;
         for row in &rows {
             check.orders += 1;
@@ -330,7 +412,7 @@ async fn check_orders(transaction: &mut Transaction, check: &mut BookCheck) -> R
             if number != check.orders {
                 // Said once; every later number would be off by as much.
                 if !gap {
-                    check.fault(format!("order {}", check.orders), "is gone, and there was no way to remove it");
+                    check.fault(format!("order {}", check.orders), GONE);
                 }
                 gap = true;
             }

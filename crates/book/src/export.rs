@@ -12,6 +12,7 @@ use crate::Book;
 use crate::error::BookError;
 use crate::order::Order;
 use crate::search::list::{ListRequest, Sort};
+use crate::work_record::Amount;
 
 /// What was written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -149,6 +150,29 @@ impl Book {
                 })
             })
             .collect();
+        let records: Vec<Json> = self
+            .work_records(number)
+            .await?
+            .into_iter()
+            .map(|one| {
+                let (amount, pin) = match one.record.amount {
+                    Amount::None => (None, None),
+                    Amount::Newtons(newtons) => (Some(newtons), None),
+                    Amount::OverPins { size, pin } => (Some(size.millimetres()), Some(pin.millimetres())),
+                };
+                json!({
+                    "revision": one.revision,
+                    "at": one.at.to_string(),
+                    "who": one.who,
+                    "kind": one.record.kind.key(),
+                    "side": one.record.side.map(axle::Side::words),
+                    "written": one.record.written,
+                    "amount": amount,
+                    "pin_mm": pin,
+                    "passed": one.record.passed,
+                })
+            })
+            .collect();
         let events: Vec<Json> = self
             .events(number)
             .await?
@@ -188,6 +212,7 @@ impl Book {
             "messages": messages,
             "photos": photos,
             "inspections": inspections,
+            "records": records,
             "events": events,
         }))
     }

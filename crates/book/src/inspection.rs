@@ -14,6 +14,7 @@ use crate::person::Person;
 use crate::reviewed::nanometres;
 use crate::role::Role;
 use crate::state::State;
+use crate::work_record::{self, WorkRecord};
 
 /// A size that was measured on a finished shaft.
 #[derive(Debug, Clone, PartialEq)]
@@ -50,7 +51,8 @@ pub struct KeptInspection {
 }
 
 impl Book {
-    /// Writes down what was measured on the shafts of the revision `seen`. Sizes that were measured before stay.
+    /// Writes down what was measured on the shafts of the revision `seen`, and what else the work left: heat numbers, press forces,
+    /// sizes over pins. What was written down before stays.
     ///
     /// # Errors
     ///
@@ -60,12 +62,16 @@ impl Book {
         order: i64,
         seen: i64,
         sizes: &[InspectedSize],
+        records: &[WorkRecord],
         who: &Person,
         now: Timestamp,
     ) -> Result<(), BookError> {
         who.must_be("write down what was measured", &[Role::Owner, Role::Desk, Role::Floor])?;
-        if sizes.is_empty() {
-            return Err(BookError::refused("no size was measured", "at least one size"));
+        if sizes.is_empty() && records.is_empty() {
+            return Err(BookError::refused("nothing was measured or written down", "at least one size or record"));
+        }
+        for record in records {
+            record.must_be_whole()?;
         }
         let mut transaction = self.database.write().await?;
         let mut log = LogEnd::take(&mut transaction).await?;
@@ -103,6 +109,7 @@ impl Book {
         let columns =
             ["order_number", "position", "revision", "at", "who", "kind", "side", "written", "size", "passed"];
         transaction.insert("inspected_size", &columns, &rows).await?;
+        let first_record = work_record::write(&mut transaction, order, line.revision, records, &who.name, now).await?;
         let told: Vec<_> = sizes
             .iter()
             .map(|size| {
@@ -114,7 +121,14 @@ impl Book {
                 })
             })
             .collect();
-        let body = json!({"revision": line.revision, "first": first, "sizes": told});
+        let written: Vec<_> = records.iter().map(WorkRecord::told).collect();
+        let body = json!({
+            "revision": line.revision,
+            "first": first,
+            "sizes": told,
+            "first_record": first_record,
+            "records": written,
+        });
         log.append(&mut transaction, now, who, EventKind::Inspected, Some(order), &body).await?;
         transaction.write("UPDATE orders SET changed_at = $2 WHERE number = $1", &[order.into(), now.into()]).await?;
         transaction.commit().await

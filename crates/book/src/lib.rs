@@ -41,6 +41,7 @@ mod state;
 mod tables;
 mod takeover;
 mod token;
+mod work_record;
 
 use std::path::Path;
 
@@ -72,6 +73,7 @@ pub use session::{Session, SignIn, SignInOutcome};
 pub use state::{MOVES, Move, Need, State};
 pub use takeover::{ExportedOrder, read_export};
 pub use token::Token;
+pub use work_record::{Amount, KeptRecord, RecordKind, WorkRecord};
 
 use database::{Database, Place};
 

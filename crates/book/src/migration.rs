@@ -6,10 +6,11 @@ use crate::database::{Database, Transaction};
 use crate::error::BookError;
 
 /// Every step, the oldest first. A step that was released is never changed; what it lacks comes with the next one.
-pub(crate) const STEPS: [&str; 3] = [
+pub(crate) const STEPS: [&str; 4] = [
     include_str!("migrations/0001_book.sql"),
     include_str!("migrations/0002_rereview.sql"),
     include_str!("migrations/0003_token.sql"),
+    include_str!("migrations/0004_work_record.sql"),
 ];
 
 /// The schema that this program writes.

@@ -158,12 +158,25 @@ async fn must_be_measured(transaction: &mut Transaction, line: &OrderLine, to: S
     for row in &rows {
         latest.insert((row.text(0)?, row.maybe_text(1)?.unwrap_or_default()), row.flag(2)?);
     }
+    // What was written down beside the sizes counts where the review asks something of it.
+    let records = transaction
+        .rows(
+            "SELECT kind, side, passed FROM work_record \
+             WHERE order_number = $1 AND revision = $2 AND passed IS NOT NULL ORDER BY position",
+            &[line.number.into(), line.revision.into()],
+        )
+        .await?;
+    let mut latest_record: BTreeMap<(String, String), bool> = BTreeMap::new();
+    for row in &records {
+        latest_record.insert((row.text(0)?, row.maybe_text(1)?.unwrap_or_default()), row.flag(2)?);
+    }
     let accepted = "measured sizes, the latest of each within its limits; or a reason, which is kept";
     if latest.is_empty() {
         return Err(refuse(line, to, "nothing was measured on its shafts", accepted));
     }
     let out: Vec<String> = latest
         .iter()
+        .chain(&latest_record)
         .filter(|(_, passed)| !**passed)
         .map(|((kind, side), _)| format!("{} {side}", kind.replace('_', " ")).trim().to_owned())
         .collect();

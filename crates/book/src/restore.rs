@@ -142,7 +142,8 @@ fn named(line: &Json) -> Option<(&'static str, Vec<&'static str>)> {
 }
 
 /// Columns that hold whole numbers or real ones and may be empty. PostgreSQL wants to know the type of what is not there.
-const EMPTY_INTEGERS: [&str; 4] = ["order_number", "approved_revision", "finished_at", "revoked_at"];
+const EMPTY_INTEGERS: [&str; 7] =
+    ["order_number", "approved_revision", "finished_at", "revoked_at", "amount", "pin", "passed"];
 const EMPTY_REALS: [&str; 3] = ["fit", "fit_was", "fit_becomes"];
 
 fn value(cell: &Json, column: &str) -> Option<Value> {

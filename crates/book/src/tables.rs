@@ -1,5 +1,7 @@
 //! Every table of the book, in an order in which they can be filled: what others point at comes first.
 
+use crate::work_record;
+
 /// A table.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Table {
@@ -84,6 +86,7 @@ pub(crate) const TABLES: &[Table] = &[
         &["order_number", "position", "revision", "at", "who", "kind", "side", "written", "size", "passed"],
         &["order_number", "position"],
     ),
+    table("work_record", work_record::COLUMNS, &["order_number", "position"]),
 ];
 
 #[cfg(test)]

@@ -10,7 +10,7 @@ use jiff::Timestamp;
 use serde_json::{Value as Json, json};
 
 use crate::Book;
-use crate::check::BookCheck;
+use crate::check::{BookCheck, Measured, check_measured};
 use crate::database::{Row, Transaction, Value};
 use crate::digest::sha256;
 use crate::error::BookError;
@@ -22,6 +22,7 @@ use crate::reviewed::ReviewedSheet;
 use crate::role::Role;
 use crate::search::words::reference_key;
 use crate::state::State;
+use crate::work_record::{self, KeptRecord};
 
 pub use exported::{ExportedOrder, read_export};
 
@@ -92,6 +93,9 @@ fn check_lengths(order: &ExportedOrder) -> Result<(), BookError> {
         must_be_short("measured size", &size.written, LONGEST_WORDS)?;
         must_be_short("author", &size.who, LONGEST_WORDS)?;
     }
+    for record in &order.records {
+        must_be_short("author", &record.who, LONGEST_WORDS)?;
+    }
     must_be_short("author", &order.placed_by, LONGEST_WORDS)?;
     must_be_short("reason", order.overruled.as_deref().unwrap_or_default(), LONGEST_WORDS)
 }
@@ -155,6 +159,7 @@ async fn take_over_in(
         "messages": write_messages(transaction, number, order).await?,
         "photos": write_photos(transaction, number, order).await?,
         "sizes": write_inspections(transaction, number, order).await?,
+        "records": write_records(transaction, number, order).await?,
         "events": order.events,
     });
     write_sizes(transaction, number, summary).await?;
@@ -374,6 +379,28 @@ async fn write_inspections(
         .collect())
 }
 
+async fn write_records(
+    transaction: &mut Transaction,
+    number: i64,
+    order: &ExportedOrder,
+) -> Result<Vec<Json>, BookError> {
+    let rows: Vec<Vec<Value>> = order
+        .records
+        .iter()
+        .zip(1_i64..)
+        .map(|(one, position)| one.record.row(number, position, one.revision, one.at, &one.who))
+        .collect();
+    transaction.insert("work_record", work_record::COLUMNS, &rows).await?;
+    let told = |one: &KeptRecord| {
+        let mut told = one.record.told();
+        told["revision"] = one.revision.into();
+        told["at"] = one.at.to_string().into();
+        told["who"] = one.who.as_str().into();
+        told
+    };
+    Ok(order.records.iter().map(told).collect())
+}
+
 /// Holds what was taken over against the event that tells of it.
 pub(crate) async fn check(
     transaction: &mut Transaction,
@@ -401,6 +428,13 @@ pub(crate) async fn check(
             )
         };
         must_be_same(check, format!("order {order}, revision {revision}"), row.map(same).transpose()?);
+    }
+    for (key, table) in [("sizes", "inspected_size"), ("records", "work_record")] {
+        for (told, position) in list(key).iter().zip(1_i64..) {
+            let revision = told["revision"].as_i64().unwrap_or(0);
+            let by = Measured { order, revision, position, who: said(told, "who"), at: time_said(told) };
+            check_measured(transaction, check, table, &by, told).await?;
+        }
     }
     for told in list("messages") {
         check.messages += 1;

@@ -468,6 +468,56 @@ async fn the_bench_says_at_once_what_a_size_means() {
     assert_eq!(moved.header("location"), "/orders/1/floor?was=in-work");
 }
 
+#[tokio::test]
+async fn what_the_work_leaves_is_written_down_and_goes_onto_the_papers() {
+    let desk = open_desk().await;
+    desk.place("01-hay-truck").await;
+    in_work(&desk).await;
+    let page = desk.get("/orders/1/floor").await.text();
+    for name in ["heat_number.left", "size_over_pins.right", "bearing_press_force.left", "ring_press_force.right"] {
+        assert!(page.contains(&format!("name=\"record.{name}\"")), "{name}");
+    }
+    assert!(page.contains("Still to be written down: heat number of the steel"), "{page}");
+    assert!(!page.contains("written down: bearing ____"), "there is a field for it");
+
+    // What is typed is judged at once and written nowhere.
+    let judged = |query: &str| {
+        let path = format!("/orders/1/floor?{query}");
+        let desk = &desk;
+        async move { desk.get(&path).await.text() }
+    };
+    assert!(judged("record.ring_press_force.left=1+lbf").await.contains("too little: fit a tighter ring"));
+    assert!(judged("record.ring_press_force.left=200+kN").await.contains("200 kN (44962 lbf)"));
+    assert!(judged("record.ring_press_force.left=9000").await.contains("the force has no unit"));
+    assert!(
+        judged("record.size_over_pins.left=1.4&record.size_over_pins.left.pin=").await.contains("without its pins")
+    );
+    let other_pins = judged("record.size_over_pins.left=1.4&record.size_over_pins.left.pin=0.2").await;
+    assert!(other_pins.contains("not judged, the limits are for other pins"), "{other_pins}");
+    assert!(desk.book().work_records(1).await.unwrap().is_empty(), "looking writes nothing");
+
+    let faulty = [("revision", "1"), ("record.heat_number.left", "H-4711"), ("record.ring_press_force.left", "much")];
+    let refused = desk.post("/orders/1/floor", &faulty).await;
+    assert_eq!(refused.status, 422);
+    assert!(refused.text().contains("value=\"H-4711\"") && refused.text().contains("value=\"much\""));
+    let fields = [
+        ("revision", "1"),
+        ("record.heat_number.left", "H-4711"),
+        ("record.heat_number.right", "H-4712"),
+        ("record.bearing_press_force.left", "2500 lbf"),
+        ("record.ring_press_force.left", "200 kN"),
+    ];
+    assert_eq!(desk.post("/orders/1/floor", &fields).await.status, 303);
+    let kept = desk.book().work_records(1).await.unwrap();
+    let told: Vec<_> = kept.iter().map(|one| (one.record.written.as_str(), one.record.passed)).collect();
+    assert_eq!(told, [("H-4711", None), ("H-4712", None), ("2500 lbf", None), ("200 kN", Some(true))]);
+    assert!(kept.iter().all(|one| one.who == "This desk" && one.at == at(60)));
+    let history = desk.get("/orders/1/history").await.text();
+    assert!(history.contains("heat number of the steel") && history.contains("H-4711"), "{history}");
+    let data = desk.get("/api/v1/orders/1/records").await.text();
+    assert!(data.contains("\"newtons\":200000.0") && data.contains("\"kind\":\"heat_number\""), "{data}");
+}
+
 /// The value of the hidden field with the orders of a preview.
 fn carried(page: &str) -> String {
     let (_, behind) = page.split_once("name=\"orders\" value=\"").unwrap();

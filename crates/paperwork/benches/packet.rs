@@ -31,6 +31,7 @@ fn job<'a>(order: &'a (Catalog, Sheet, Review), shop: &'a ShopDetails) -> Job<'a
         page_size: PageSize::Letter,
         units: Units::Inch,
         approval: Approval::NotYet,
+        found: &[],
     }
 }
 

@@ -4,6 +4,7 @@ use axle::{Catalog, Review, Sheet, Side, Verdict};
 use drawing::{Request, Standard, Style, Units, View};
 use placed::Date;
 
+use crate::found::Found;
 use crate::shop::ShopDetails;
 
 /// The size of the pages.
@@ -57,6 +58,8 @@ pub struct Job<'a> {
     pub units: Units,
     /// Whether somebody has approved them.
     pub approval: Approval<'a>,
+    /// What the shop found on the shafts of this revision, the first first.
+    pub found: &'a [Found],
 }
 
 impl<'a> Job<'a> {

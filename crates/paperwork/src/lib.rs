@@ -4,6 +4,7 @@
 //! approval. Each paper is a struct in [`pages`] and a template of the same name in `templates/`; a [`Press`] sets them, one
 //! by one or as a packet. Nothing here does I/O or reads a clock: the same job gives the same bytes.
 
+mod found;
 mod frame;
 mod job;
 pub mod pages;
@@ -15,6 +16,7 @@ mod shop;
 mod wording;
 mod world;
 
+pub use found::{Found, FoundWhat};
 pub use frame::Frame;
 pub use job::{Approval, Job, PageSize};
 pub use paper::{PAPERS, Paper};

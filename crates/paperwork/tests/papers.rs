@@ -2,10 +2,10 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-use axle::{Catalog, Review, Sheet, Verdict};
+use axle::{Catalog, DimensionKind, Review, Sheet, Side, Verdict};
 use drawing::Units;
 use paperwork::pages::{Certificate, Confirmation, Drawings, InspectionReport, MeasuringSheet, Purpose, Traveler};
-use paperwork::{Approval, Job, PAPERS, PageSize, Paper, Press, PressError, Shop, ShopDetails};
+use paperwork::{Approval, Found, FoundWhat, Job, PAPERS, PageSize, Paper, Press, PressError, Shop, ShopDetails};
 use placed::Date;
 
 struct Order {
@@ -40,6 +40,7 @@ impl Order {
             page_size: PageSize::Letter,
             units: Units::Inch,
             approval,
+            found: &[],
         }
     }
 }
@@ -195,9 +196,72 @@ fn the_spline_is_cut_soft_and_the_seats_are_ground_hard() {
 fn the_certificate_lists_every_blank() {
     let order = Order::demo("02-market-wagon.toml");
     let certificate = Certificate::of(&order.job(APPROVED));
-    let blanks = certificate.groups.iter().flat_map(|group| &group.rows).filter(|row| row.value.is_none()).count();
+    let blanks = certificate
+        .groups
+        .iter()
+        .flat_map(|group| &group.rows)
+        .filter(|row| row.values.iter().any(Option::is_none))
+        .count();
     assert_eq!(certificate.blanks.len(), blanks);
     assert!(certificate.blanks.contains(&"heat number".to_owned()));
+}
+
+/// What the floor found on the left shaft: a journal that was out and is in, the heat, and the ring.
+fn found() -> Vec<Found> {
+    let of = |what, words: &str, passes, who: &str| Found {
+        what,
+        side: Some(Side::Left),
+        words: words.to_owned(),
+        passes,
+        who: who.to_owned(),
+        day: "2026-03-04".to_owned(),
+    };
+    let journal = FoundWhat::Size(DimensionKind::JournalDiameter);
+    vec![
+        of(journal, "1.5 in", Some(false), "Jory Pell"),
+        of(journal, "1.3788 in", Some(true), "Derwa Nance"),
+        of(FoundWhat::Size(DimensionKind::RaceDistance), "2.9 in", Some(true), "Derwa Nance"),
+        of(FoundWhat::HeatNumber, "H-4711", None, "Jory Pell"),
+        of(FoundWhat::RingPressForce, "9000 lbf (40.0 kN)", Some(true), "Derwa Nance"),
+    ]
+}
+
+#[test]
+fn what_was_measured_stands_on_the_inspection_report_with_who_and_when() {
+    let order = Order::demo("02-market-wagon.toml");
+    let found = found();
+    let job = Job { found: &found, ..order.job(APPROVED) };
+    let report = InspectionReport::of(&job, &Drawings::of(&job));
+    let shaft = |side: &str| report.shafts.iter().find(|shaft| shaft.side == side).unwrap();
+    let row = |side: &str, what: &str| shaft(side).rows.iter().find(|row| row.what == what).unwrap().clone();
+    let journal = row("left", "Journal diameter").found;
+    assert_eq!(
+        journal.iter().map(|one| (one.words.as_str(), one.passes)).collect::<Vec<_>>(),
+        [("1.3788 in", Some(true)), ("1.5 in", Some(false))]
+    );
+    assert_eq!(journal[0].by, "Derwa Nance, 2026-03-04");
+    assert_eq!(row("left", "Press force of the lock ring").found.len(), 1);
+    // The drawing has no balloon for it, and it is not left out.
+    let race = row("left", "Race distance");
+    assert!(race.number.is_none() && race.requirement.contains(" in") && race.found.len() == 1, "{race:?}");
+    assert_eq!((shaft("left").heat.as_deref(), shaft("right").heat.as_deref()), (Some("H-4711"), None));
+    assert!(shaft("right").rows.iter().all(|row| row.found.is_empty()), "nobody has measured it");
+    let papers = [Paper::InspectionReport, Paper::Certificate];
+    let press = Press::new(&Shop::default());
+    assert_ne!(press.press(&job, &papers).unwrap().pdf, press.press(&order.job(APPROVED), &papers).unwrap().pdf);
+}
+
+#[test]
+fn the_certificate_carries_what_was_kept_and_blanks_are_those_of_any_shaft() {
+    let order = Order::demo("02-market-wagon.toml");
+    let found = found();
+    let certificate = Certificate::of(&Job { found: &found, ..order.job(APPROVED) });
+    let rows: Vec<_> = certificate.groups.iter().flat_map(|group| &group.rows).collect();
+    let values = |what: &str| rows.iter().find(|row| row.what == what).unwrap().values.clone();
+    assert_eq!(values("Heat number"), [Some("H-4711".to_owned()), None]);
+    assert_eq!(values("Sizes as measured"), [Some("2 sizes, within limits".to_owned()), None]);
+    assert!(certificate.blanks.contains(&"heat number".to_owned()), "the right shaft has none yet");
+    assert_eq!(values("Drawing and revision")[0], values("Drawing and revision")[1]);
 }
 
 #[test]

@@ -1,9 +1,10 @@
-//! Reads masses, torques and distances driven, as people write them.
+//! Reads masses, forces, torques and distances driven, as people write them.
 
 use std::ops::Range;
 
 use thiserror::Error;
 
+use crate::conversion::POUND_FORCE_N;
 use crate::nearest_word::nearest_word;
 
 /// What kind of load figure a text is to hold.
@@ -11,6 +12,8 @@ use crate::nearest_word::nearest_word;
 pub enum LoadKind {
     /// A mass, or the weight that a scale shows as one.
     Mass,
+    /// A force.
+    Force,
     /// A torque.
     Torque,
     /// A distance driven.
@@ -35,6 +38,13 @@ const MASS: [LoadUnit; 3] = [
     LoadUnit { spellings: &["t"], factor: 1000.0 },
 ];
 
+/// The gauge of a press may show tons, of which there are three; they are asked back.
+const FORCE: [LoadUnit; 3] = [
+    LoadUnit { spellings: &["n"], factor: 1.0 },
+    LoadUnit { spellings: &["kn"], factor: 1000.0 },
+    LoadUnit { spellings: &["lbf", "lb", "lbs"], factor: POUND_FORCE_N },
+];
+
 const TORQUE: [LoadUnit; 2] = [
     LoadUnit { spellings: &["n·m", "nm", "n m", "n.m", "n*m"], factor: 1.0 },
     LoadUnit {
@@ -50,6 +60,7 @@ impl LoadKind {
     fn units(self) -> &'static [LoadUnit] {
         match self {
             LoadKind::Mass => &MASS,
+            LoadKind::Force => &FORCE,
             LoadKind::Torque => &TORQUE,
             LoadKind::Distance => &DISTANCE,
         }
@@ -59,6 +70,7 @@ impl LoadKind {
     pub fn words(self) -> &'static str {
         match self {
             LoadKind::Mass => "mass",
+            LoadKind::Force => "force",
             LoadKind::Torque => "torque",
             LoadKind::Distance => "distance",
         }
@@ -68,6 +80,7 @@ impl LoadKind {
     pub fn accepted(self) -> &'static str {
         match self {
             LoadKind::Mass => "a number with kg, lb or t, such as \"1850 lb\"",
+            LoadKind::Force => "a number with kN, N or lbf, such as \"24 kN\" or \"5400 lbf\"",
             LoadKind::Torque => "a number with N·m or lb·ft, such as \"320 lb·ft\"",
             LoadKind::Distance => "a number with km or mi, such as \"100000 mi\"",
         }
@@ -128,7 +141,7 @@ impl LoadTextError {
     }
 }
 
-/// Reads a mass in kg, a torque in N·m or a distance in km from a number and its unit.
+/// Reads a mass in kg, a force in N, a torque in N·m or a distance in km from a number and its unit.
 ///
 /// The number is plain, with a point for decimals and no sign; the unit is required, because a bare number would be one
 /// thing to one reader and another to the next.
@@ -188,6 +201,15 @@ mod tests {
             assert!((torque - 135.581_794_833_140_04).abs() < 1e-9, "{text}: {torque}");
         }
         assert_eq!(read_load("320 Nm", LoadKind::Torque), Ok(320.0));
+    }
+
+    #[test]
+    fn forces_of_a_press() {
+        assert_eq!(read_load("24.5 kN", LoadKind::Force), Ok(24_500.0));
+        // 1 lbf is 4.4482216152605 N (NIST SP 811, appendix B.8).
+        assert!((read_load("5400 lbf", LoadKind::Force).unwrap() - 24_020.396_722_406_7).abs() < 1e-6);
+        let tons = read_load("2.7 tons", LoadKind::Force).unwrap_err();
+        assert_eq!(tons.to_string(), "\"tons\" is not a unit of force");
     }
 
     #[test]

@@ -9,7 +9,7 @@ use std::str::FromStr;
 use axle::{DimensionKind, Side};
 use jiff::Timestamp;
 use jiff::civil::Date;
-use quantity::{LengthExt, read_length};
+use quantity::{LengthExt, millimetres, read_length};
 use serde::{Deserialize, Deserializer};
 use serde_json::Value as Json;
 
@@ -20,6 +20,7 @@ use crate::order::Details;
 use crate::picture::Picture;
 use crate::reviewed::{MarkedCatalog, ReviewedSheet, nanometres};
 use crate::state::State;
+use crate::work_record::{Amount, KeptRecord, RecordKind, WorkRecord};
 
 /// Reads a time or a date out of its text.
 fn parsed<'de, D: Deserializer<'de>, T: FromStr<Err: Display>>(deserializer: D) -> Result<T, D::Error> {
@@ -78,6 +79,9 @@ struct WrittenOrder {
     messages: Vec<WrittenMessage>,
     photos: Vec<WrittenPhoto>,
     inspections: Vec<WrittenInspection>,
+    /// Exports of earlier versions have none.
+    #[serde(default)]
+    records: Vec<WrittenRecord>,
     events: Vec<Json>,
 }
 
@@ -145,6 +149,22 @@ struct WrittenInspection {
     passed: bool,
 }
 
+/// Something that was written down beside the sizes; its amount is in mm or N.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct WrittenRecord {
+    revision: i64,
+    #[serde(deserialize_with = "parsed")]
+    at: Timestamp,
+    who: String,
+    kind: String,
+    side: Option<String>,
+    written: String,
+    amount: Option<f64>,
+    pin_mm: Option<f64>,
+    passed: Option<bool>,
+}
+
 /// An order out of an export, looked over and reviewed, ready to be taken over.
 #[derive(Debug, Clone)]
 pub struct ExportedOrder {
@@ -165,6 +185,7 @@ pub struct ExportedOrder {
     pub(crate) messages: Vec<crate::message::Message>,
     pub(crate) photos: Vec<ExportedPhoto>,
     pub(crate) inspections: Vec<ExportedInspection>,
+    pub(crate) records: Vec<KeptRecord>,
     /// The log that the other book kept of the order, word for word.
     pub(crate) events: Vec<Json>,
 }
@@ -290,6 +311,7 @@ fn whole(
     let known = |revision: i64| (1..=written.revision).contains(&revision);
     if !written.readings.iter().all(|one| known(one.revision))
         || !written.inspections.iter().all(|one| known(one.revision))
+        || !written.records.iter().all(|one| known(one.revision))
         || !written.approved_revision.is_none_or(known)
     {
         return Err(broken("it speaks of a revision that it does not have"));
@@ -318,15 +340,7 @@ fn whole(
     for one in written.inspections {
         let kind = DimensionKind::from_key(&one.dimension)
             .ok_or_else(|| broken(&format!("there is no dimension `{}`", one.dimension)))?;
-        let side = match one.side.as_deref() {
-            None | Some("") => None,
-            Some(words) => Some(
-                [Side::Left, Side::Right]
-                    .into_iter()
-                    .find(|side| side.words() == words)
-                    .ok_or_else(|| broken(&format!("there is no side `{words}`")))?,
-            ),
-        };
+        let side = side_of(one.side.as_deref()).map_err(|problem| broken(&problem))?;
         // A size that was written without its unit is told by the number beside it; one with its unit must agree with it.
         let size = nanometres(one.size_mm);
         let read = read_length(&one.written, None).ok().map(|read| nanometres(read.value().millimetres()));
@@ -335,6 +349,10 @@ fn whole(
         }
         let (revision, at, who, passed) = (one.revision, one.at, one.who, one.passed);
         inspections.push(ExportedInspection { revision, at, who, kind, side, written: one.written, size, passed });
+    }
+    let mut records = Vec::with_capacity(written.records.len());
+    for one in written.records {
+        records.push(record_of(one).map_err(|problem| broken(&problem))?);
     }
     Ok(ExportedOrder {
         exported_at,
@@ -352,8 +370,28 @@ fn whole(
         messages,
         photos,
         inspections,
+        records,
         events: written.events,
     })
+}
+
+fn side_of(words: Option<&str>) -> Result<Option<Side>, String> {
+    let Some(words) = words.filter(|words| !words.is_empty()) else { return Ok(None) };
+    let known = [Side::Left, Side::Right].into_iter().find(|side| side.words() == words);
+    known.map(Some).ok_or_else(|| format!("there is no side `{words}`"))
+}
+
+fn record_of(one: WrittenRecord) -> Result<KeptRecord, String> {
+    let kind = RecordKind::from_key(&one.kind).ok_or_else(|| format!("there is no record `{}`", one.kind))?;
+    let amount = match (one.amount, one.pin_mm) {
+        (Some(size), Some(pin)) => Amount::OverPins { size: millimetres(size), pin: millimetres(pin) },
+        (Some(newtons), None) => Amount::Newtons(newtons),
+        (None, _) => Amount::None,
+    };
+    let (written, passed) = (one.written, one.passed);
+    let record = WorkRecord { kind, side: side_of(one.side.as_deref())?, written, amount, passed };
+    record.must_be_whole().map_err(|error| error.to_string())?;
+    Ok(KeptRecord { revision: one.revision, at: one.at, who: one.who, record })
 }
 
 fn revision_of(written: WrittenRevision) -> crate::order::Revision {

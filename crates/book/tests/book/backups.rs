@@ -2,11 +2,31 @@
 
 use std::io::{Read, Write};
 
-use book::{Book, BookError, Direction, ListRequest, MoveRequest, OrderLine, Picture, SavedView, State};
+use book::{
+    Amount, Book, BookError, Direction, ListRequest, MoveRequest, OrderLine, Picture, RecordKind, SavedView, State,
+    WorkRecord,
+};
 
 use crate::both::{Bench, at, customer, demo, desk, floor, on_both, owner, place_sound, reviewed, run, with_verdict};
 use crate::photos::red_png;
 use crate::server;
+
+/// What the floor wrote down of the left shaft.
+pub fn records() -> [WorkRecord; 3] {
+    let of = |kind, written: &str, amount, passed| WorkRecord {
+        kind,
+        side: Some(axle::Side::Left),
+        written: written.to_owned(),
+        amount,
+        passed,
+    };
+    let (size, pin) = (quantity::millimetres(36.134), quantity::millimetres(3.0));
+    [
+        of(RecordKind::HeatNumber, "H-4711", Amount::None, None),
+        of(RecordKind::SizeOverPins, "36.134 mm", Amount::OverPins { size, pin }, Some(true)),
+        of(RecordKind::RingPressForce, "9000 lbf", Amount::Newtons(40_033.994), Some(true)),
+    ]
+}
 
 /// A book with something in every table.
 pub async fn full_book(bench: &Bench) -> Book {
@@ -22,7 +42,7 @@ pub async fn full_book(bench: &Bench) -> Book {
     }
     let written = quantity::read_length("2.182 in", None).unwrap();
     let size = book::InspectedSize { kind: axle::DimensionKind::ShoulderDistance, side: None, written, passed: true };
-    book.inspect(1, 2, &[size], &floor(), at(4)).await.unwrap();
+    book.inspect(1, 2, &[size], &records(), &floor(), at(4)).await.unwrap();
     book.write_message(1, Direction::ToCustomer, "It is \"done\" – soon.\n", &desk(), at(4)).await.unwrap();
     let picture = Picture::read(&red_png()).unwrap();
     book.add_photo(1, &picture, "flange.png", "the flange", &desk(), at(5)).await.unwrap();
@@ -185,7 +205,7 @@ fn a_damaged_backup_is_refused_before_anything_is_kept() {
         }
         // The place is still good for the whole backup.
         Book::restore(&path, &place, &owner(), at(8)).await.unwrap();
-        std::fs::write(&damaged, pack(&text.replace("\"schema\":3", "\"schema\":99"))).unwrap();
+        std::fs::write(&damaged, pack(&text.replace("\"schema\":4", "\"schema\":99"))).unwrap();
         let newer = Book::restore(&damaged, &bench.other_place().await, &owner(), at(8)).await.unwrap_err();
         assert!(matches!(newer, BookError::Newer { found: 99, .. } | BookError::Refused { .. }), "{newer}");
     });
@@ -208,6 +228,10 @@ fn an_export_holds_sheets_photos_and_the_whole_story() {
         assert_eq!(order["revisions"][1]["reason"], "read again");
         assert_eq!(order["messages"][0]["words"], "It is \"done\" – soon.");
         assert_eq!(order["inspections"][0]["written"], "2.182 in");
+        assert_eq!(order["records"][0]["written"], "H-4711");
+        assert_eq!((&order["records"][1]["pin_mm"], &order["records"][1]["passed"]), (&3.0.into(), &true.into()));
+        let kept = book.work_records(1).await.unwrap();
+        assert_eq!(kept.iter().map(|one| one.record.clone()).collect::<Vec<_>>(), records());
         assert_eq!(order["events"].as_array().unwrap().len(), book.events(1).await.unwrap().len());
         assert!(!json.to_string().contains("argon2"));
         let refused = book.export(&folder, at(8)).await.unwrap_err().to_string();

@@ -2,6 +2,7 @@
 
 use book::{Book, BookCheck, Direction, KeptEnd, MoveRequest, Picture, State};
 
+use crate::backups::full_book;
 use crate::both::{Bench, at, desk, on_both, place_sound};
 use crate::photos::red_png;
 
@@ -66,6 +67,81 @@ fn a_log_that_was_cut_off_or_written_anew_is_found() {
         book.write_message(2, Direction::Note, "something else", &desk(), at(5)).await.unwrap();
         let fault = first_fault(&book, Some(&kept)).await;
         assert!(fault.starts_with("event 6: its hash is not the one that was kept"), "{fault}");
+    });
+}
+
+/// An order that vanished with everything that is kept of it; the log alone still tells of it.
+#[test]
+fn an_order_that_is_gone_is_missed() {
+    const OF_IT: [&str; 8] = [
+        "search_word",
+        "decided_size",
+        "reading_change",
+        "message",
+        "photo",
+        "inspected_size",
+        "work_record",
+        "revision",
+    ];
+    on_both(async |bench| {
+        let (book, _) = six_events(&bench).await;
+        place_sound(&book, "Q-0103").await;
+        assert!(book.check(None).await.unwrap().is_sound());
+        let remove = |number: i64| {
+            let rest = OF_IT.map(|table| format!("DELETE FROM {table} WHERE order_number = {number}; ")).concat();
+            let pictures = "DELETE FROM photo_picture WHERE photo_number IN \
+                            (SELECT number FROM photo WHERE order_number = ";
+            format!("{pictures}{number}); {rest}DELETE FROM orders WHERE number = {number}")
+        };
+        // The last one leaves no gap in the numbers.
+        bench.by_hand(&remove(3)).await;
+        let faults = book.check(None).await.unwrap().faults;
+        let told: Vec<String> = faults.iter().map(ToString::to_string).collect();
+        assert_eq!(
+            told,
+            ["order 3, revision 1: is gone", "order 3: is gone, and there was no way to remove it"],
+            "on {}",
+            bench.engine
+        );
+        bench.by_hand(&remove(1)).await;
+        let faults = book.check(None).await.unwrap().faults;
+        let told: Vec<String> = faults.iter().map(ToString::to_string).collect();
+        for expected in ["order 1, revision 1: is gone", "message 1: is gone", "photo 1: is gone"] {
+            assert!(told.iter().any(|one| one == expected), "{told:?}");
+        }
+        assert_eq!(told.last().unwrap(), "order 1: is gone, and there was no way to remove it");
+    });
+}
+
+/// Sizes and records carry the certificate, so they are held against the log as well.
+#[test]
+fn a_measurement_that_was_changed_or_put_in_is_found() {
+    on_both(async |bench| {
+        let book = full_book(&bench).await;
+        assert!(book.check(None).await.unwrap().measurements >= 3);
+        for (change, back, expected) in [
+            (
+                "UPDATE inspected_size SET passed = 0",
+                "UPDATE inspected_size SET passed = 1",
+                "order 1, measured size 1: is not the one",
+            ),
+            (
+                "UPDATE work_record SET written = 'B-77' WHERE position = 1",
+                "UPDATE work_record SET written = 'H-4711' WHERE position = 1",
+                "order 1, record 1: is not the one",
+            ),
+            (
+                "INSERT INTO work_record VALUES (1, 9, 2, 0, 'x', 'heat_number', 'left', 'C-1', NULL, NULL, NULL)",
+                "DELETE FROM work_record WHERE position = 9",
+                "the tables inspected_size and work_record: hold",
+            ),
+            ("DELETE FROM work_record WHERE position = 1", "", "order 1, record 1: is gone"),
+        ] {
+            bench.by_hand(change).await;
+            let fault = first_fault(&book, None).await;
+            assert!(fault.starts_with(expected), "{change}: {fault}");
+            bench.by_hand(back).await;
+        }
     });
 }
 

@@ -2,6 +2,7 @@
 
 use book::{Book, BookError, Judgement, MOVES, MoveRequest, Need, OrderLine, Person, Role, State};
 
+use crate::backups::records;
 use crate::backups::stricter;
 use crate::both::{at, customer, demo, desk, floor, on_both, owner, place_sound, reviewed, with_verdict};
 
@@ -134,11 +135,22 @@ fn nothing_is_inspected_that_was_not_measured_or_is_out_of_its_limits() {
             let written = quantity::read_length(text, None).unwrap();
             [book::InspectedSize { kind: axle::DimensionKind::ShoulderDistance, side: None, written, passed }]
         };
-        book.inspect(line.number, line.revision, &size("2 in", false), &floor(), at(11)).await.unwrap();
+        book.inspect(line.number, line.revision, &size("2 in", false), &[], &floor(), at(11)).await.unwrap();
         let refused = go(&book, &line, State::Inspected, None, &floor()).await.unwrap_err().to_string();
         assert!(refused.contains("out of limits: shoulder distance"), "{refused}");
-        // The latest measurement of a size counts.
-        book.inspect(line.number, line.revision, &size("2.18 in", true), &floor(), at(12)).await.unwrap();
+        // The latest measurement of a size counts, and so does what was written down beside it.
+        let [_, _, mut ring] = records();
+        ring.passed = Some(false);
+        book.inspect(line.number, line.revision, &size("2.18 in", true), &[ring.clone()], &floor(), at(12))
+            .await
+            .unwrap();
+        let refused = go(&book, &line, State::Inspected, None, &floor()).await.unwrap_err().to_string();
+        assert!(refused.contains("out of limits: ring press force left"), "{refused}");
+        ring.passed = Some(true);
+        book.inspect(line.number, line.revision, &[], &[ring.clone()], &floor(), at(12)).await.unwrap();
+        ring.amount = book::Amount::None;
+        let refused = book.inspect(line.number, line.revision, &[], &[ring], &floor(), at(12)).await.unwrap_err();
+        assert!(refused.to_string().contains("is no press force of the lock ring"), "{refused}");
         go(&book, &line, State::Inspected, None, &floor()).await.unwrap();
     });
 }

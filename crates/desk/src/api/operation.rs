@@ -5,7 +5,9 @@ use schemars::{JsonSchema, Schema, SchemaGenerator};
 
 use super::answer::Problem;
 use super::forms::{AskedMove, ChangedOrder, NewMessage, NewOrder, SheetToReview};
-use super::order_forms::{History, MessageWritten, OrderPage, OrderSummary, OrderWithSheet, PhotoKept, SizeInspected};
+use super::order_forms::{
+    History, MessageWritten, OrderPage, OrderSummary, OrderWithSheet, PhotoKept, RecordWritten, SizeInspected,
+};
 use super::{calculators, catalog_rows, order_parts, orders, sheets, upkeep};
 use crate::routes::{Routes, Who};
 
@@ -68,7 +70,7 @@ const QUESTIONS: &[(&str, &str, &str)] =
     &[("questions", "boolean", "Whether the questions are ranked too, which takes longer than all the rest.")];
 
 /// Every operation.
-pub(super) static OPERATIONS: [Operation; 18] = [
+pub(super) static OPERATIONS: [Operation; 19] = [
     Operation {
         path: "/api/v1/orders",
         name: "listOrders",
@@ -179,6 +181,14 @@ pub(super) static OPERATIONS: [Operation; 18] = [
         ..READ
     },
     Operation {
+        path: "/api/v1/orders/{number}/records",
+        name: "listRecords",
+        summary: "What the floor wrote down beside the sizes: heat numbers, press forces, sizes over pins.",
+        response: schema::<Vec<RecordWritten>>,
+        register: |routes, it| routes.get(it.path, it.who, order_parts::records),
+        ..READ
+    },
+    Operation {
         path: "/api/v1/orders/{number}/history",
         name: "readHistory",
         summary: "Revisions, values of readings, and events of the log.",
@@ -229,7 +239,7 @@ pub(super) static OPERATIONS: [Operation; 18] = [
     Operation {
         path: "/api/v1/catalog/{kind}",
         name: "listCatalogRows",
-        summary: "The rows of one kind: bearings, housing-ends, brakes, differentials, bolt-circles, studs or instruments.",
+        summary: "The rows of one kind, as the pages of the catalog show them: bearings, splines, steels, mistakes and nine more.",
         response: schema::<Vec<catalog_rows::CatalogRow>>,
         register: |routes, it| routes.get(it.path, it.who, catalog_rows::rows),
         ..READ

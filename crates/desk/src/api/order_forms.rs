@@ -1,6 +1,9 @@
 //! Orders as programs receive them.
 
-use book::{Event, KeptInspection, Message, Need, Order, OrderLine, OrderList, Photo, ReadingChange, Revision};
+use book::{
+    Amount, Event, KeptInspection, KeptRecord, Message, Need, Order, OrderLine, OrderList, Photo, ReadingChange,
+    Revision,
+};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -142,6 +145,31 @@ pub(super) struct SizeInspected {
     pub size: wire::Length,
     /// Whether it lay within the limits.
     pub passed: bool,
+}
+
+/// Something that the floor wrote down beside the sizes of a shaft.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(super) struct RecordWritten {
+    /// The revision that was made.
+    pub revision: i64,
+    /// When it was written down.
+    pub at: String,
+    /// By whom.
+    pub who: String,
+    /// `heat_number`, `size_over_pins`, `bearing_press_force` or `ring_press_force`.
+    pub kind: &'static str,
+    /// `left` or `right`.
+    pub side: Option<&'static str>,
+    /// As it was written.
+    pub written: String,
+    /// The size over pins.
+    pub size: Option<wire::Length>,
+    /// The diameter of the pins.
+    pub pin: Option<wire::Length>,
+    /// The force in newtons.
+    pub newtons: Option<f64>,
+    /// Whether it was as the review asks; none where it asks nothing.
+    pub passed: Option<bool>,
 }
 
 /// Everything that happened to an order.
@@ -294,6 +322,28 @@ impl From<KeptInspection> for SizeInspected {
             written: one.written,
             size: one.size.into(),
             passed: one.passed,
+        }
+    }
+}
+
+impl From<KeptRecord> for RecordWritten {
+    fn from(one: KeptRecord) -> Self {
+        let (size, pin, newtons) = match one.record.amount {
+            Amount::None => (None, None, None),
+            Amount::Newtons(newtons) => (None, None, Some(newtons)),
+            Amount::OverPins { size, pin } => (Some(size.into()), Some(pin.into()), None),
+        };
+        Self {
+            revision: one.revision,
+            at: one.at.to_string(),
+            who: one.who,
+            kind: one.record.kind.key(),
+            side: one.record.side.map(axle::Side::words),
+            written: one.record.written,
+            size,
+            pin,
+            newtons,
+            passed: one.record.passed,
         }
     }
 }

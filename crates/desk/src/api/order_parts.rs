@@ -7,7 +7,7 @@ use book::Direction;
 
 use super::answer::{Answer, ApiError, Sent, number};
 use super::forms::NewMessage;
-use super::order_forms::{History, MessageWritten, PhotoKept, SizeInspected};
+use super::order_forms::{History, MessageWritten, PhotoKept, RecordWritten, SizeInspected};
 use crate::desk::Desk;
 use crate::viewer::Viewer;
 
@@ -41,6 +41,11 @@ pub(super) async fn photos(State(desk): State<Desk>, Path(order): Path<String>) 
 pub(super) async fn inspections(State(desk): State<Desk>, Path(order): Path<String>) -> Answer<Vec<SizeInspected>> {
     let order = known(&desk, &order).await?;
     Ok(Json(desk.book().inspections(order).await?.into_iter().map(SizeInspected::from).collect()))
+}
+
+pub(super) async fn records(State(desk): State<Desk>, Path(order): Path<String>) -> Answer<Vec<RecordWritten>> {
+    let order = known(&desk, &order).await?;
+    Ok(Json(desk.book().work_records(order).await?.into_iter().map(RecordWritten::from).collect()))
 }
 
 pub(super) async fn history(State(desk): State<Desk>, Path(order): Path<String>) -> Answer<History> {

@@ -2,6 +2,7 @@
 
 mod bench;
 mod limits;
+pub(crate) mod records;
 
 use axum::Form;
 use axum::extract::{Path, Query, State};
@@ -21,7 +22,8 @@ use crate::reviewing::Depth;
 use crate::routes::{Routes, Who};
 use crate::viewer::Viewer;
 
-use bench::{Bench, Entry, Typed};
+use bench::{Bench, Entries, Entry, Typed};
+use records::TypedRecord;
 
 /// Registers the leaf.
 pub(crate) fn routes(routes: Routes) -> Routes {
@@ -51,14 +53,19 @@ async fn page(
 ) -> Result<Markup, DeskError> {
     let reviewed = order_leaf::reviewed(desk, number, Depth::WithoutQuestions).await?;
     let line = &reviewed.order.line;
-    let kept = desk.book().inspections(number).await?;
+    let entries = Entries {
+        sizes: typed(&reviewed, fields),
+        records: typed_records(&reviewed, fields),
+        kept_sizes: desk.book().inspections(number).await?,
+        kept_records: desk.book().work_records(number).await?,
+    };
     let approved = order_leaf::approval(desk, line).await?;
     let chosen = Choice::default().chosen(&reviewed.reviewed.sheet, &desk.shop().papers().details)?;
     let shop = desk.shop().papers();
     let revision = line.revision.to_string();
     let date = order_papers::today(desk)?;
-    let job = order_papers::job(&reviewed, &shop.details, date, &revision, &chosen, approved.as_ref());
-    let bench = Bench::of(&job, &typed(&reviewed, fields), &kept, line.revision);
+    let job = order_papers::job(&reviewed, &shop.details, date, &revision, &chosen, approved.as_ref(), &[]);
+    let bench = Bench::of(&job, &entries, line.revision);
     let writes = may_add(viewer) && matches!(line.state, Standing::InWork | Standing::Inspected);
     let body = html! {
         (just_moved(viewer, line, moved))
@@ -92,7 +99,7 @@ fn standing(line: &OrderLine, approved: bool) -> Markup {
 }
 
 /// The end of the bench: whether everything is measured, and the move.
-fn inspected(line: &OrderLine, bench: &Bench, viewer: &Viewer) -> Markup {
+fn inspected(line: &OrderLine, bench: &Bench<'_>, viewer: &Viewer) -> Markup {
     let found = line.state.moves().find(|one| one.to == Standing::Inspected);
     html! {
         @if let Some(one) = found.filter(|one| viewer.is_one_of(one.roles)) {
@@ -129,6 +136,12 @@ fn typed(reviewed: &ReviewedOrder, fields: &Fields) -> Vec<Typed> {
         .collect()
 }
 
+/// What was typed beside the sizes.
+fn typed_records(reviewed: &ReviewedOrder, fields: &Fields) -> Vec<TypedRecord> {
+    let of = |name: &str| fields.iter().find(|(known, _)| known == name).map(|(_, text)| text.trim());
+    records::typed(&reviewed.reviewed.sheet, &reviewed.reviewed.review, of)
+}
+
 async fn write(
     State(desk): State<Desk>,
     viewer: Viewer,
@@ -138,7 +151,7 @@ async fn write(
     let revision = fields.iter().find(|(name, _)| name == "revision").and_then(|(_, text)| text.parse::<i64>().ok());
     let revision = revision.ok_or_else(|| DeskError::refused("the form names no revision", "the form of the page"))?;
     let reviewed = order_leaf::reviewed(&desk, number, Depth::WithoutQuestions).await?;
-    let typed = typed(&reviewed, &fields);
+    let (typed, typed_records) = (typed(&reviewed, &fields), typed_records(&reviewed, &fields));
     let again = |words: String| {
         let top = html! { div .notice.bad role="alert" { p .fault { (words) } p { "Nothing was written down yet; what was typed is still here." } } };
         let (desk, viewer, fields) = (desk.clone(), viewer.clone(), fields.clone());
@@ -147,8 +160,15 @@ async fn write(
             Ok((axum::http::StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
         }
     };
-    if typed.is_empty() {
-        return again("No size was entered.".to_owned()).await;
+    if typed.is_empty() && typed_records.is_empty() {
+        return again("Nothing was entered.".to_owned()).await;
+    }
+    let mut records = Vec::new();
+    for one in typed_records {
+        match one.entry {
+            Err((problem, _)) => return again(format!("{}, {}: {problem}", one.kind.words(), one.text)).await,
+            Ok(record) => records.push(record),
+        }
     }
     let mut sizes = Vec::new();
     for one in &typed {
@@ -162,8 +182,15 @@ async fn write(
             }
         }
     }
-    desk.book().inspect(number, revision, &sizes, &viewer.person(), desk.now()).await?;
+    desk.book().inspect(number, revision, &sizes, &records, &viewer.person(), desk.now()).await?;
     Ok(Redirect::to(&format!("/orders/{number}/floor")).into_response())
+}
+
+/// Whether a size lies within the limits that the review gives now; as it was judged then where the review has no such dimension.
+pub(crate) fn passes(reviewed: &ReviewedOrder, kept: &KeptInspection) -> bool {
+    let review = &reviewed.reviewed.review;
+    let dimension = review.dimension(kept.kind, kept.side).or_else(|| review.dimension(kept.kind, None));
+    dimension.map_or(kept.passed, |limits| limits::judged(limits, kept.size).is_inside())
 }
 
 /// The measurements of one dimension on one shaft, the latest first; one that names no shaft is of both.

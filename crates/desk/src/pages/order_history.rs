@@ -46,9 +46,11 @@ async fn leaf(
                 (revisions_form(&line, &revisions))
                 (beside_form(&line))
                 @if viewer.works_the_desk() { (second_entry(&line)) }
-                h2 { "Every value that every reading had" }
-                (values(&changes, &names))
             }
+        }
+        section .values {
+            h2 { "Every value that every reading had" }
+            (values(&changes, &names))
         }
     };
     Ok(order_leaf::page(&desk, &viewer, &line, Leaf::History, &body))
@@ -149,6 +151,19 @@ fn measured(event: &Event) -> Markup {
                 li { (words(size, "side")) " " (words(size, "kind")) " " strong { (words(size, "written")) } ": "
                     @if passed { "within its limits" } @else { strong .fault { "out of its limits" } } }
             }
+            @for record in event.body.get("records").and_then(|records| records.as_array()).into_iter().flatten() {
+                @let key = record.get("kind").and_then(|kind| kind.as_str()).unwrap_or_default();
+                @let kind = book::RecordKind::from_key(key).map_or(key, |kind| kind.words());
+                li { (words(record, "side")) " " (kind) " "
+                    strong { (record.get("written").and_then(|written| written.as_str()).unwrap_or_default()) }
+                    @if let Some(pin) = record.get("pin_mm").and_then(serde_json::Value::as_f64) { " over pins of " (quantity::decimal_inches(quantity::millimetres(pin), 4)) " · " (quantity::millimetres_text(quantity::millimetres(pin), 3)) }
+                    @match record.get("passed").and_then(serde_json::Value::as_bool) {
+                        Some(true) => ": as it must be",
+                        Some(false) => { ": " strong .fault { "not as it must be" } },
+                        None => {},
+                    }
+                }
+            }
         }
     }
 }
@@ -239,7 +254,7 @@ fn values(changes: &[ReadingChange], names: &Names<'_>) -> Markup {
                                 td { @match &change.becomes { Some(becomes) => (becomes), None => em { "taken out" } } }
                                 td .number { (change.revision) }
                                 td { (change.who) }
-                                td { (change.reason) }
+                                td .why { (change.reason) }
                             }
                         }
                     }

@@ -1,11 +1,12 @@
 //! Papers of an order: each singly and all as a packet, on the paper and in the units that are wanted.
 
 mod choice;
+mod kept;
 
 use axum::extract::{Path, Query, State};
 use axum::response::Response;
 use maud::{Markup, html};
-use paperwork::{Approval, Job, PAPERS, Paper};
+use paperwork::{Approval, Found, Job, PAPERS, Paper};
 use placed::Date;
 
 use super::order_head::Leaf;
@@ -148,13 +149,14 @@ async fn paper(
     let name = format!("{}-{key}.pdf", files::stem(&reviewed.order.line.reference));
     let setting = desk.clone();
     let date = today(&desk)?;
+    let found = kept::found(&desk, &reviewed).await?;
     let pdf = desk
         .printing()
         .work(move || {
             let shop = setting.shop().papers();
             let press = setting.printing().press(&shop);
             let revision = reviewed.order.line.revision.to_string();
-            let mut job = job(&reviewed, &shop.details, date, &revision, &chosen, approved.as_ref());
+            let mut job = job(&reviewed, &shop.details, date, &revision, &chosen, approved.as_ref(), &found);
             if let Approval::By { name, overruling } = job.approval
                 && again
             {
@@ -179,6 +181,7 @@ pub(crate) fn job<'a>(
     revision: &'a str,
     chosen: &Chosen,
     approved: Option<&'a Approved>,
+    found: &'a [Found],
 ) -> Job<'a> {
     Job {
         sheet: &reviewed.reviewed.sheet,
@@ -193,6 +196,7 @@ pub(crate) fn job<'a>(
             name: &approved.name,
             overruling: approved.overruling.as_deref(),
         }),
+        found,
     }
 }
 

@@ -1,9 +1,11 @@
 //! The certificate: material and heat, hardness, crack detection. What the shop has to fill in stays blank and is listed.
 
-use axle::{Basis, FittedSize};
+use axle::{Basis, DimensionKind, FittedSize, Side};
 use drawing::Closeness;
 use serde::Serialize;
 
+use super::inspection_report::ring_force;
+use crate::found::{self, FoundWhat};
 use crate::job::Job;
 use crate::wording::fitted;
 
@@ -36,12 +38,39 @@ pub struct CertificateRow {
     pub what: &'static str,
     /// What is required; empty where nothing is.
     pub required: String,
-    /// What is known already; none is a blank.
+    /// What is known already of every shaft alike; none is a blank, or differs.
     pub value: Option<String>,
+    /// What is known of each shaft, in the order of the sides; none is a blank.
+    pub values: Vec<Option<String>>,
 }
 
 fn blank(what: &'static str, required: impl Into<String>) -> CertificateRow {
-    CertificateRow { what, required: required.into(), value: None }
+    CertificateRow { what, required: required.into(), value: None, values: Vec::new() }
+}
+
+/// A row of what the floor wrote down, the latest of each shaft.
+fn kept(job: &Job<'_>, what: &'static str, required: impl Into<String>, kept_as: FoundWhat) -> CertificateRow {
+    let value = |side: Side| {
+        let found = found::of(job.found, kept_as, side).next()?;
+        let out = if found.passes == Some(false) { ", out of its limits" } else { "" };
+        Some(format!("{}{out}", found.words))
+    };
+    CertificateRow { values: job.sides().into_iter().map(value).collect(), ..blank(what, required) }
+}
+
+/// How many sizes were measured on each shaft, and whether the latest of each lies within its limits; a blank where none was.
+fn measured(job: &Job<'_>) -> CertificateRow {
+    let value = |side: Side| {
+        let latest: Vec<_> =
+            DimensionKind::all().filter_map(|kind| found::of(job.found, FoundWhat::Size(kind), side).next()).collect();
+        let out = latest.iter().filter(|one| one.passes == Some(false)).count();
+        (!latest.is_empty()).then(|| match out {
+            0 => format!("{} sizes, within limits", latest.len()),
+            out => format!("{} sizes, {out} out of limits", latest.len()),
+        })
+    };
+    let required = "the latest of each within its limits";
+    CertificateRow { values: job.sides().into_iter().map(value).collect(), ..blank("Sizes as measured", required) }
 }
 
 impl Certificate {
@@ -59,7 +88,7 @@ impl Certificate {
             heading: "Material",
             rows: vec![
                 blank("Grade and treatment as delivered", grade),
-                blank("Heat number", "one heat for each shaft"),
+                kept(job, "Heat number", "one heat for each shaft", FoundWhat::HeatNumber),
                 blank("Certificate of the steel maker", "number and date"),
             ],
         }];
@@ -81,25 +110,35 @@ impl Certificate {
                 blank("Inspector and qualification", ""),
             ],
         });
-        groups.push(CertificateGroup {
-            heading: "Dimensions",
-            rows: vec![
-                CertificateRow {
-                    what: "Drawing and revision",
-                    required: String::new(),
-                    value: Some(format!("{}, revision {}", job.review.reference, job.revision)),
-                },
-                blank("Inspection report", "number and date; every row filled in"),
-                blank("Nonconformances", "none, or each with who released it"),
-            ],
-        });
+        let mut rows = vec![
+            CertificateRow {
+                what: "Drawing and revision",
+                required: String::new(),
+                value: Some(format!("{}, revision {}", job.review.reference, job.revision)),
+                values: Vec::new(),
+            },
+            measured(job),
+            kept(job, "Spline over pins", "as on the shop drawing", FoundWhat::OverPins),
+        ];
+        if job.sheet.fitting.bearings_by_shop != Some(false) {
+            rows.push(kept(job, "Press force of the bearing", "written down", FoundWhat::BearingPressForce));
+            rows.push(kept(job, "Press force of the lock ring", ring_force(job), FoundWhat::RingPressForce));
+        }
+        rows.push(blank("Inspection report", "number and date; every row filled in"));
+        rows.push(blank("Nonconformances", "none, or each with who released it"));
+        groups.push(CertificateGroup { heading: "Dimensions and assembly", rows });
+        let sides: Vec<&'static str> = job.sides().into_iter().map(axle::Side::words).collect();
+        for row in groups.iter_mut().flat_map(|group| &mut group.rows) {
+            if row.values.is_empty() {
+                row.values = sides.iter().map(|_| row.value.clone()).collect();
+            }
+        }
         let blanks = groups
             .iter()
             .flat_map(|group| &group.rows)
-            .filter(|row| row.value.is_none())
+            .filter(|row| row.values.iter().any(Option::is_none))
             .map(|row| row.what.to_lowercase())
             .collect();
-        let sides: Vec<&'static str> = job.sides().into_iter().map(axle::Side::words).collect();
         Self { what: format!("Axle shaft, {}", sides.join(" and ")), sides, groups, blanks }
     }
 }

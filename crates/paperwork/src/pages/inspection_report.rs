@@ -1,13 +1,14 @@
 //! The inspection report: one row for each characteristic, with the number of its balloon on the drawing, its requirement, a
 //! gauge, and room for what was found.
 
-use axle::Side;
+use axle::{Dimension, DimensionKind, FigureKind, Side};
 use drawing::{Closeness, Roughness, ShaftShape, Size, Style, in_words, limits_in_words};
 use serde::Serialize;
 
 use super::shop_drawing::Drawings;
+use crate::found::{self, Found, FoundWhat};
 use crate::job::Job;
-use crate::wording::{capitalised, over_pins, roughness, size};
+use crate::wording::{capitalised, closeness, limits, over_pins, roughness, size};
 
 /// The inspection report.
 #[derive(Debug, Clone, Serialize)]
@@ -21,6 +22,8 @@ pub struct InspectionReport {
 pub struct InspectedShaft {
     /// `left` or `right`.
     pub side: &'static str,
+    /// The heat of its steel, where it was written down.
+    pub heat: Option<String>,
     /// What is inspected.
     pub rows: Vec<Characteristic>,
 }
@@ -38,6 +41,28 @@ pub struct Characteristic {
     pub gauge: &'static str,
     /// Whether the requirement was assumed.
     pub assumed: bool,
+    /// What was found, the latest first; nothing where it is still to be filled in.
+    pub found: Vec<FoundEntry>,
+    /// What it is kept under.
+    #[serde(skip)]
+    kept_as: Option<FoundWhat>,
+}
+
+/// One thing that was found.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct FoundEntry {
+    /// As it was written.
+    pub words: String,
+    /// Whether it lies within its limits; none where nothing is required, or it cannot be held against what is.
+    pub passes: Option<bool>,
+    /// Who wrote it down, and when.
+    pub by: String,
+}
+
+impl FoundEntry {
+    fn of(found: &Found) -> Self {
+        Self { words: found.words.clone(), passes: found.passes, by: format!("{}, {}", found.who, found.day) }
+    }
 }
 
 /// Sizes that have the closeness of a ground seat.
@@ -63,9 +88,69 @@ impl InspectionReport {
         let shafts = job
             .sides()
             .into_iter()
-            .map(|side| InspectedShaft { side: side.words(), rows: rows(job, drawings, side) })
+            .map(|side| {
+                let heat = found::of(job.found, FoundWhat::HeatNumber, side).next();
+                let mut rows = rows(job, drawings, side);
+                fill_in(job, side, &mut rows);
+                InspectedShaft { side: side.words(), heat: heat.map(|heat| heat.words.clone()), rows }
+            })
             .collect();
         Self { shafts }
+    }
+}
+
+/// Names of rows that more than one place has to know.
+const OVER_PINS: &str = "Spline over pins";
+const BEARING_FORCE: &str = "Press force of the bearing";
+const RING_FORCE: &str = "Press force of the lock ring";
+
+/// The least force that the lock ring must take, where the proof knows it.
+pub(super) fn ring_force(job: &Job<'_>) -> String {
+    let figure = job.review.proof.figures.iter().find(|figure| figure.kind == FigureKind::RingPressOn);
+    figure.map_or_else(
+        || "written down; the least one is not known".to_owned(),
+        |figure| format!("{} at least", force(figure.harsh)),
+    )
+}
+
+/// A force in both units.
+fn force(newtons: f64) -> String {
+    format!("{:.1} kN ({:.0} lbf)", newtons / 1000.0, newtons / quantity::POUND_FORCE_N)
+}
+
+/// Puts what was found into the rows. What no row asks for gets one of its own, so that nothing that was kept is left out.
+fn fill_in(job: &Job<'_>, side: Side, rows: &mut Vec<Characteristic>) {
+    let style = job.style();
+    for row in rows.iter_mut() {
+        if let Some(what) = row.kept_as {
+            row.found = found::of(job.found, what, side).map(FoundEntry::of).collect();
+        }
+    }
+    for one in job.found.iter().filter(|one| one.is_of(side) && one.what != FoundWhat::HeatNumber) {
+        if rows.iter().any(|row| row.kept_as == Some(one.what)) {
+            continue;
+        }
+        let (what, requirement) = match one.what {
+            FoundWhat::Size(kind) => {
+                let of = |wanted: Option<Side>| job.review.dimension(kind, wanted);
+                let limits_of = |found: &Dimension| limits(found.least, found.most, closeness(kind), &style);
+                let requirement = of(Some(side)).or_else(|| of(None)).map_or_else(|| "not known".to_owned(), limits_of);
+                (capitalised(kind.words()), requirement)
+            }
+            FoundWhat::OverPins => (OVER_PINS.to_owned(), "not known".to_owned()),
+            FoundWhat::BearingPressForce => (BEARING_FORCE.to_owned(), "written down, no limit".to_owned()),
+            FoundWhat::RingPressForce => (RING_FORCE.to_owned(), ring_force(job)),
+            FoundWhat::HeatNumber => continue,
+        };
+        rows.push(Characteristic {
+            number: None,
+            what,
+            requirement,
+            gauge: "as on the bench",
+            assumed: false,
+            found: found::of(job.found, one.what, side).map(FoundEntry::of).collect(),
+            kept_as: Some(one.what),
+        });
     }
 }
 
@@ -94,6 +179,8 @@ fn rows(job: &Job<'_>, drawings: &Drawings, side: Side) -> Vec<Characteristic> {
                 },
                 gauge: found.map_or("caliper", gauge),
                 assumed: found.is_some_and(|size| size.basis == drawing::SizeBasis::Assumed),
+                found: Vec::new(),
+                kept_as: DimensionKind::from_key(&balloon.name).map(FoundWhat::Size),
             },
         });
         // What the same label says besides the size has the same number.
@@ -168,7 +255,15 @@ fn gauge(size: &Size) -> &'static str {
 fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Said> {
     let mut rows = Vec::new();
     let mut add = |(own, beside), what: &str, requirement: String, gauge, assumed| {
-        let row = Characteristic { number: None, what: what.to_owned(), requirement, gauge, assumed };
+        let kept_as = match what {
+            "Stud holes" => Some(FoundWhat::Size(DimensionKind::StudHole)),
+            pins if pins.starts_with(OVER_PINS) => Some(FoundWhat::OverPins),
+            BEARING_FORCE => Some(FoundWhat::BearingPressForce),
+            RING_FORCE => Some(FoundWhat::RingPressForce),
+            _ => None,
+        };
+        let found = Vec::new();
+        let row = Characteristic { number: None, what: what.to_owned(), requirement, gauge, assumed, found, kept_as };
         rows.push(Said { own, beside, row });
     };
     let nowhere = ("", "");
@@ -206,7 +301,7 @@ fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Said> 
         if let Some(over) = spline.over_pins {
             add(
                 nowhere,
-                &format!("Spline over pins of {}", size(over.pin, Closeness::Ground, style)),
+                &format!("{OVER_PINS} of {}", size(over.pin, Closeness::Ground, style)),
                 over_pins(spline, &over, style),
                 "pins, micrometer",
                 false,
@@ -231,6 +326,10 @@ fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Said> 
         ("seal_journal_diameter", "Finish of the seal journal", under_seal),
     ] {
         add(("", beside), what, requirement, "roughness tester", false);
+    }
+    if job.sheet.fitting.bearings_by_shop != Some(false) {
+        add(nowhere, BEARING_FORCE, "written down, no limit".to_owned(), "press gauge", false);
+        add(nowhere, RING_FORCE, ring_force(job), "press gauge", false);
     }
     add(nowhere, "Cracks", "no indication".to_owned(), "magnetic particles", false);
     add(

@@ -268,7 +268,7 @@ fn assembly(job: &Job<'_>, sides: &[Side]) -> Operation {
         one.notes.push("Press on the inner ring only, behind a shield, until it touches the shoulder.".to_owned());
         one.notes
             .push("A new lock ring, pressed on dry, against the bearing. No torch near ring or bearing.".to_owned());
-        one.notes.push("Press force of the ring, written down: ________".to_owned());
+        one.notes.push("Press forces, written down: bearing ________ lock ring ________".to_owned());
         one.sizes = sizes(job, sides, &[DimensionKind::RaceDistance]);
         one.hold = true;
     } else {

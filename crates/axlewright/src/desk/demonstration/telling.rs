@@ -2,13 +2,16 @@
 
 use std::collections::BTreeSet;
 
-use axle::{Dimension, DimensionKind};
-use book::{Book, BookError, Details, InspectedSize, MarkedCatalog, MoveRequest, Person, ReviewedSheet, Role};
+use axle::{Dimension, DimensionKind, FigureKind, Side};
+use book::{
+    Amount, Book, BookError, Details, InspectedSize, MarkedCatalog, MoveRequest, Person, RecordKind, ReviewedSheet,
+    Role, WorkRecord,
+};
 use desk::DeskError;
 use jiff::civil::{Date, Weekday};
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
-use quantity::{LengthExt, LengthUnit, read_length};
+use quantity::{LengthExt, LengthUnit, LoadKind, POUND_FORCE_N, read_length, read_load};
 
 use super::ORDERS;
 use super::story::{Deed, Doer, STORIES, Story, When};
@@ -92,7 +95,8 @@ pub async fn tell(
             Deed::Measure(outside) => {
                 let reviewed = reviewed(happening.story, 0, catalog).await?;
                 let sizes = measured(&reviewed, outside);
-                book.inspect(line.number, line.revision, &sizes, &who, happening.at).await
+                let records = written_down(&reviewed, line.number);
+                book.inspect(line.number, line.revision, &sizes, &records, &who, happening.at).await
             }
         };
         if let Err(error) = outcome {
@@ -206,6 +210,51 @@ fn measured(reviewed: &ReviewedSheet, outside: Option<DimensionKind>) -> Vec<Ins
     wanted.enumerate().filter_map(|(place, dimension)| size(dimension, place, unit, outside)).collect()
 }
 
+/// What the floor writes down beside the sizes of each shaft: one heat for each, a spline in the middle of its limits, and rings that
+/// took a little more than the least force.
+fn written_down(reviewed: &ReviewedSheet, order: i64) -> Vec<WorkRecord> {
+    let review = &reviewed.review;
+    let inch = reviewed.sheet.unit.unwrap_or(LengthUnit::Inch) == LengthUnit::Inch;
+    let sides: &[Side] = if reviewed.sheet.wanted.is_empty() { &[Side::Left] } else { &reviewed.sheet.wanted };
+    let mut records = Vec::new();
+    for (side, place) in sides.iter().copied().zip(0_i32..) {
+        let mut add = |kind, written: String, amount, passed| {
+            records.push(WorkRecord { kind, side: Some(side), written, amount, passed });
+        };
+        add(RecordKind::HeatNumber, format!("H-{}", 4100 + 7 * order + i64::from(place)), Amount::None, None);
+        if let Some((spline, over)) = review.fitted.spline.as_ref().and_then(|spline| Some((spline, spline.over_pins?)))
+        {
+            let middle = (over.least + over.most) / 2.0;
+            let text =
+                if inch { format!("{:.4} in", middle.inches()) } else { format!("{:.3} mm", middle.millimetres()) };
+            if let Ok(read) = read_length(&text, None) {
+                let inside = over.least <= read.value() && read.value() <= over.most;
+                let amount = Amount::OverPins { size: read.value(), pin: over.pin };
+                add(RecordKind::SizeOverPins, text, amount, spline.class.map(|_| inside));
+            }
+        }
+        if reviewed.sheet.fitting.bearings_by_shop == Some(false) {
+            continue;
+        }
+        let least = review.proof.figures.iter().find(|figure| figure.kind == FigureKind::RingPressOn);
+        for (kind, least, above) in [
+            (RecordKind::BearingPressForce, None, 11_000.0),
+            (RecordKind::RingPressForce, least.map(|figure| figure.harsh), 3_500.0),
+        ] {
+            let newtons = least.unwrap_or(0.0) + above + 400.0 * f64::from(place);
+            let written = if inch {
+                format!("{:.0} lbf", 10.0 * (newtons / POUND_FORCE_N / 10.0).round())
+            } else {
+                format!("{:.1} kN", newtons / 1000.0)
+            };
+            if let Ok(newtons) = read_load(&written, LoadKind::Force) {
+                add(kind, written, Amount::Newtons(newtons), least.map(|least| newtons >= least));
+            }
+        }
+    }
+    records
+}
+
 /// Fifths of the way from the size to cut to a limit, one after the other.
 const OFF: [i8; 7] = [1, -2, 3, 0, -1, 2, -3];
 
@@ -235,7 +284,7 @@ fn size(
 
 #[cfg(test)]
 mod tests {
-    use book::{Book, ListRequest, MarkedCatalog, State};
+    use book::{Book, ListRequest, MarkedCatalog, RecordKind, State};
     use jiff::Timestamp;
 
     use super::{STORIES, happenings, sheet_of, tell};
@@ -281,6 +330,8 @@ mod tests {
         let shuttle = book.order_by_reference("Q-0106").await.unwrap().line.number;
         let measured = book.inspections(shuttle).await.unwrap();
         assert_eq!(measured.iter().filter(|size| !size.passed).count(), 1, "{measured:?}");
+        let written = book.work_records(shuttle).await.unwrap();
+        assert!(written.iter().any(|one| one.record.kind == RecordKind::HeatNumber), "{written:?}");
         for line in book.list(&ListRequest { at_most: 50, ..ListRequest::default() }).await.unwrap().lines {
             let order = book.order(line.number).await.unwrap();
             let is_a_sheet = super::ORDERS.iter().any(|(_, text)| *text == order.sheet);

@@ -1,13 +1,14 @@
 //! The operations with their sizes as a table.
 
-use axle::{Dimension, DimensionKind, Sheet, Side};
-use book::KeptInspection;
+use axle::{Dimension, DimensionKind, Review, Sheet, Side};
+use book::{KeptInspection, KeptRecord, RecordKind};
 use maud::{Markup, html};
 use paperwork::Job;
 use paperwork::pages::Traveler;
 use quantity::{Leading, WrittenLength, both};
 
 use super::limits::judged;
+use super::records::{self, TypedRecord};
 use super::{earlier, field_name};
 use crate::words::time;
 
@@ -29,11 +30,21 @@ pub(super) enum Entry {
     Fault(String, String),
 }
 
-/// One row: a size with its limits, and the dimension that the book keeps it under, where there is one.
+/// What a row is kept under.
+enum Subject {
+    /// A dimension of the review.
+    Size(Dimension),
+    /// Something that is written down beside the sizes.
+    Record(RecordKind),
+    /// Nothing; it is on the inspection report alone.
+    Paper,
+}
+
+/// One row: what is found there, and what it has to be.
 struct Row {
     words: String,
     limits: String,
-    dimension: Option<Dimension>,
+    subject: Subject,
     /// The shaft that it is measured on.
     side: Option<Side>,
 }
@@ -49,33 +60,49 @@ struct Station {
 }
 
 /// The bench of an order.
-pub(super) struct Bench {
+pub(super) struct Bench<'b> {
     stations: Vec<Station>,
-    typed: Vec<Typed>,
-    kept: Vec<KeptInspection>,
+    entries: &'b Entries,
+    review: &'b Review,
     revision: i64,
     leading: Leading,
 }
 
-impl Bench {
+/// What was typed, and what was kept before.
+pub(super) struct Entries {
+    pub sizes: Vec<Typed>,
+    pub records: Vec<TypedRecord>,
+    pub kept_sizes: Vec<KeptInspection>,
+    pub kept_records: Vec<KeptRecord>,
+}
+
+impl<'b> Bench<'b> {
     /// The operations of the traveler. A dimension that no operation makes stands with the inspection.
-    pub fn of(job: &Job<'_>, typed: &[Typed], kept: &[KeptInspection], revision: i64) -> Self {
+    pub fn of(job: &Job<'b>, entries: &'b Entries, revision: i64) -> Self {
         let leading = axle::leading(job.sheet);
         let mut open: Vec<&Dimension> = job.review.dimensions.iter().collect();
         let mut stations: Vec<Station> = Vec::new();
         for operation in Traveler::of(job).operations {
+            let written = recorded(job, operation.what);
             let mut rows = Vec::new();
             for (words, limits) in operation.sizes {
+                if written.contains(&RecordKind::SizeOverPins) && words.starts_with("Over two pins") {
+                    continue;
+                }
                 let place = open.iter().position(|one| words_of(one).eq_ignore_ascii_case(&words));
                 match place.map(|place| open.remove(place)) {
                     Some(dimension) => rows.extend(rows_of(job, &words, &limits, dimension)),
-                    None => rows.push(Row { words, limits, dimension: None, side: None }),
+                    None => rows.push(Row { words, limits, subject: Subject::Paper, side: None }),
                 }
             }
+            for kind in &written {
+                rows.extend(rows_of_record(job, *kind, leading));
+            }
+            let has_field = |note: &String| !written.is_empty() && note.contains("____");
             stations.push(Station {
                 number: operation.number,
                 what: operation.what,
-                notes: operation.notes,
+                notes: operation.notes.into_iter().filter(|note| !has_field(note)).collect(),
                 gauges: operation.gauges,
                 hold: operation.hold,
                 rows,
@@ -89,7 +116,7 @@ impl Bench {
                 rows_of(job, &capitalised(&words_of(one)), &limits, one)
             }));
         }
-        Self { stations, typed: typed.to_vec(), kept: kept.to_vec(), revision, leading }
+        Self { stations, entries, review: job.review, revision, leading }
     }
 
     /// The table, with fields or without.
@@ -116,12 +143,16 @@ impl Bench {
     }
 
     fn row(&self, row: &Row, writes: bool) -> Markup {
-        let Some(dimension) = &row.dimension else {
-            return html! { tr { th scope="row" { (row.words) } td .limits { (row.limits) } @if writes { td .soft { "on the report" } } td {} } };
+        let dimension = match &row.subject {
+            Subject::Size(dimension) => dimension,
+            Subject::Record(kind) => return self.record_row(row, *kind, writes),
+            Subject::Paper => {
+                return html! { tr { th scope="row" { (row.words) } td .limits { (row.limits) } @if writes { td .soft { "on the report" } } td {} } };
+            }
         };
         let name = field_name(dimension.kind, row.side);
         let id = name.replace('.', "-");
-        let typed = self.typed.iter().find(|one| one.kind == dimension.kind && one.side == row.side);
+        let typed = self.entries.sizes.iter().find(|one| one.kind == dimension.kind && one.side == row.side);
         html! {
             tr {
                 th scope="row" { @if writes { label for=(id) { (row.words) } } @else { (row.words) } }
@@ -134,8 +165,71 @@ impl Bench {
                 }
                 td .found #{ (id) "-found" } data-part {
                     @if let Some(typed) = typed { (self.entry(dimension, &typed.entry)) }
-                    @for one in earlier(&self.kept, dimension.kind, row.side) { (self.kept(dimension, one)) }
+                    @for one in earlier(&self.entries.kept_sizes, dimension.kind, row.side) { (self.kept(dimension, one)) }
                 }
+            }
+        }
+    }
+
+    /// A row of something that is written down: what, what is asked of it, its field, and what was written before.
+    fn record_row(&self, row: &Row, kind: RecordKind, writes: bool) -> Markup {
+        let name = records::field_name(kind, row.side);
+        let id = name.replace('.', "-");
+        let typed = self.entries.records.iter().find(|one| one.kind == kind && one.side == row.side);
+        let hint = match kind {
+            RecordKind::HeatNumber => None,
+            RecordKind::SizeOverPins => Some("inch or mm"),
+            RecordKind::BearingPressForce | RecordKind::RingPressForce => Some("with its unit: kN or lbf"),
+        };
+        let pin = || typed.map(|one| one.pin.clone()).or_else(|| records::asked_pin(self.review, self.leading));
+        html! {
+            tr {
+                th scope="row" { @if writes { label for=(id) { (row.words) } } @else { (row.words) } }
+                td .limits .in-words { (row.limits) }
+                @if writes {
+                    td .measured {
+                        input #(id) name=(name) value=[typed.map(|one| one.text.as_str())] autocomplete="off"
+                            maxlength=[(kind == RecordKind::HeatNumber).then_some(records::LONGEST_HEAT)]
+                            aria-describedby={ @if hint.is_some() { (id) "-hint " } (id) "-found" };
+                        @if let Some(hint) = hint { span .hint #{ (id) "-hint" } { (hint) } }
+                        @if kind == RecordKind::SizeOverPins {
+                            span .pins {
+                                label for={ (id) "-pin" } { "over pins of" }
+                                input #{ (id) "-pin" } name={ (name) ".pin" } value=[pin()] inputmode="decimal" autocomplete="off";
+                            }
+                        }
+                    }
+                }
+                td .found #{ (id) "-found" } data-part {
+                    @if let Some(typed) = typed { (self.record_entry(typed)) }
+                    @for one in earlier_records(&self.entries.kept_records, kind, row.side) { (self.kept_record(one)) }
+                }
+            }
+        }
+    }
+
+    fn record_entry(&self, typed: &TypedRecord) -> Markup {
+        match &typed.entry {
+            Err((problem, accepted)) => html! { p .fault { (problem) ". Accepted: " (accepted) } },
+            Ok(record) => {
+                let judged = records::judged(self.review, record.kind, record.amount);
+                html! { p class={ "judged " (class_of(judged)) } { strong { (sign_of(judged)) " " (records::words(record, self.leading)) } (said(record.kind, judged)) } }
+            }
+        }
+    }
+
+    fn kept_record(&self, one: &KeptRecord) -> Markup {
+        let record = &one.record;
+        let now = (one.revision == self.revision).then(|| records::judged(self.review, record.kind, record.amount));
+        let judged = now.unwrap_or_else(|| {
+            record.passed.map(|passed| (passed, if passed { "passed then" } else { "did not pass then" }))
+        });
+        html! {
+            p class={ "judged kept " (class_of(judged)) } {
+                strong { (sign_of(judged)) " " (records::words(record, self.leading)) }
+                @if now.is_none() { ", revision " (one.revision) }
+                (said(record.kind, judged))
+                " " span .soft { (one.who) ", " (time(one.at)) }
             }
         }
     }
@@ -167,11 +261,28 @@ impl Bench {
 
     /// How many sizes are measured, and how many of those do not pass.
     pub fn tally(&self) -> Markup {
-        let rows = self.stations.iter().flat_map(|station| &station.rows);
-        let rows: Vec<(&Dimension, Option<Side>)> =
-            rows.filter_map(|row| row.dimension.as_ref().map(|dimension| (dimension, row.side))).collect();
+        let all = || self.stations.iter().flat_map(|station| &station.rows);
+        let rows: Vec<(&Dimension, Option<Side>)> = all()
+            .filter_map(|row| match &row.subject {
+                Subject::Size(dimension) => Some((dimension, row.side)),
+                Subject::Record(_) | Subject::Paper => None,
+            })
+            .collect();
+        // What nobody has written down of this revision yet.
+        let mut open: Vec<&str> = all()
+            .filter_map(|row| match row.subject {
+                Subject::Record(kind) => {
+                    let mut kept = earlier_records(&self.entries.kept_records, kind, row.side);
+                    (!kept.any(|one| one.revision == self.revision)).then(|| kind.words())
+                }
+                Subject::Size(_) | Subject::Paper => None,
+            })
+            .collect();
+        open.dedup();
         let latest = |dimension: &Dimension, side: Option<Side>| {
-            earlier(&self.kept, dimension.kind, side).find(|one| one.revision == self.revision).map(|one| one.size)
+            earlier(&self.entries.kept_sizes, dimension.kind, side)
+                .find(|one| one.revision == self.revision)
+                .map(|one| one.size)
         };
         let measured: Vec<_> =
             rows.iter().filter_map(|(one, side)| latest(one, *side).map(|size| judged(one, size))).collect();
@@ -181,6 +292,7 @@ impl Bench {
                 (measured.len()) " of " (rows.len()) " sizes measured"
                 @if out > 0 { ", " strong .fault { (out) " out of limits" } } @else if !measured.is_empty() { ", all within limits" }
                 "."
+                @if !open.is_empty() { " Still to be written down: " (open.join(", ")) "." }
             }
         }
     }
@@ -198,10 +310,73 @@ fn rows_of(job: &Job<'_>, words: &str, limits: &str, dimension: &Dimension) -> V
                 None => words.to_owned(),
             },
             limits: limits.to_owned(),
-            dimension: Some(dimension.clone()),
+            subject: Subject::Size(dimension.clone()),
             side,
         })
         .collect()
+}
+
+/// What is written down at an operation beside its sizes, named by the beginning of what is done there.
+fn recorded(job: &Job<'_>, what: &str) -> Vec<RecordKind> {
+    let by_shop = job.sheet.fitting.bearings_by_shop != Some(false);
+    if what.starts_with("Take the blank") {
+        vec![RecordKind::HeatNumber]
+    } else if what.starts_with("Cut the spline") {
+        vec![RecordKind::SizeOverPins]
+    } else if what.starts_with("Retainer first") && by_shop {
+        vec![RecordKind::BearingPressForce, RecordKind::RingPressForce]
+    } else {
+        Vec::new()
+    }
+}
+
+/// A row for each shaft that something is written down of.
+fn rows_of_record(job: &Job<'_>, kind: RecordKind, leading: Leading) -> Vec<Row> {
+    let sides = records::sides_of(job.sheet);
+    let words = capitalised(kind.words());
+    sides
+        .into_iter()
+        .map(|side| Row {
+            words: side.map_or_else(|| words.clone(), |side| format!("{words}, {}", side.words())),
+            limits: records::required(job.review, kind, leading),
+            subject: Subject::Record(kind),
+            side,
+        })
+        .collect()
+}
+
+/// What was written down of one thing on one shaft, the latest first.
+fn earlier_records(kept: &[KeptRecord], kind: RecordKind, side: Option<Side>) -> impl Iterator<Item = &KeptRecord> {
+    kept.iter()
+        .rev()
+        .filter(move |one| one.record.kind == kind && (one.record.side == side || one.record.side.is_none()))
+}
+
+fn class_of(judged: Option<(bool, &'static str)>) -> &'static str {
+    match judged {
+        Some((true, _)) => "inside",
+        Some((false, _)) => "scrap",
+        None => "",
+    }
+}
+
+fn sign_of(judged: Option<(bool, &'static str)>) -> &'static str {
+    match judged {
+        Some((true, _)) => "✓",
+        Some((false, _)) => "✕",
+        None => "",
+    }
+}
+
+/// The words behind a record; that it cannot be judged is said where one might wait for it.
+fn said(kind: RecordKind, judged: Option<(bool, &'static str)>) -> Markup {
+    html! {
+        @match judged {
+            Some((_, words)) => { ": " (words) },
+            None if kind == RecordKind::SizeOverPins => ": not judged, the limits are for other pins or not known",
+            None => {},
+        }
+    }
 }
 
 /// The shafts that a dimension is measured on: its own side, or every shaft that is made where both are alike.

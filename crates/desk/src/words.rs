@@ -14,6 +14,11 @@ pub(crate) fn chance(probability: f64) -> String {
     percent(cut_off.clamp(DUST, 1.0 - DUST))
 }
 
+/// A sentence whose percentages stay with their signs where a line is broken.
+pub(crate) fn unbroken(sentence: &str) -> String {
+    sentence.replace(" %", "\u{a0}%")
+}
+
 /// A time as the pages write it: `2026-03-02 08:00`, in universal time.
 pub(crate) fn time(at: Timestamp) -> String {
     TimeZone::UTC.to_datetime(at).strftime("%Y-%m-%d %H:%M").to_string()

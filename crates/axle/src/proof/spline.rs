@@ -122,11 +122,11 @@ pub(super) fn spline(values: &Values, facts: &Facts<'_>, cases: &Cases) -> Resul
     let pitch_line = pitch_line_shear(torque, &factors, &teeth).map_err(Gap::formula)?;
     let flanks = flank_compression(torque, &factors, &teeth, FlankMotion::Fixed).map_err(Gap::formula)?;
     let mut ratios = vec![
-        ("shear under the roots", allowable.shear_psi / roots, false),
-        ("shear of the teeth", allowable.shear_psi / pitch_line, true),
+        ("shear of the shaft below its teeth", allowable.shear_psi / roots, false),
+        ("shear of its teeth", allowable.shear_psi / pitch_line, true),
     ];
     if let Some(straight) = allowable.compressive_straight_psi {
-        ratios.push(("compression of the flanks", straight / flanks, true));
+        ratios.push(("pressure on its flanks", straight / flanks, true));
     }
     if let Some(outside) = values.optional(LoadInput::HubOutside) {
         let hub = SplineHub {
@@ -153,7 +153,8 @@ pub(super) fn spline(values: &Values, facts: &Facts<'_>, cases: &Cases) -> Resul
     Ok(Figure {
         safety,
         detail: format!(
-            "{words}, under {} in {:.0} launches; {:.1} mm ({:.3} in) of engagement are needed and {:.1} mm ({:.3} in) are there",
+            "weakest in {words}, at {} over {:.0} launches; its teeth need {:.1} mm ({:.3} in) of engagement and have \
+             {:.1} mm ({:.3} in)",
             torque_text(torque_nm),
             cases.launches,
             needed,

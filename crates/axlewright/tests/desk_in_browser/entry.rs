@@ -36,6 +36,55 @@ async fn the_review_follows_what_is_typed() {
     browser.close().await;
 }
 
+/// With scripts and without: whoever comes to a field is told how its reading is taken, and can name the instrument.
+#[tokio::test(flavor = "multi_thread")]
+async fn how_a_reading_is_taken_is_told_at_its_field() {
+    let desk = Program::start(Door::Open).await;
+    let mut browser = Browser::start().await;
+    for scripts in [Scripts::Run, Scripts::Blocked] {
+        let page = browser.window(scripts).await;
+        page.width(crate::page::PHONE, 1000).await;
+        page.open(&desk.at("/orders/new")).await;
+        assert!(!page.sees("#how-to-overall_length").await, "{scripts:?}");
+        page.field(LEFT_LENGTH).await.send_keys("29 1/32").await.unwrap();
+        page.until("it is told how it is taken", || async { page.sees("#how-to-overall_length").await }).await;
+        if scripts == Scripts::Blocked {
+            page.see("input[name='r.left.overall_length.0.instrument']").await.send_keys("tape").await.unwrap();
+            page.fill("Reference of the shop", "Q-9001").await;
+            page.choose("Use of the vehicle", "street").await;
+            page.choose("Shafts wanted", "left and right").await;
+            page.choose("Unit of numbers", "inches").await;
+            page.press("Take the order in").await;
+            page.reads("Revision 1 is written").await;
+            page.open(&desk.at("/orders/1/history")).await;
+            page.reads("29 1/32 in, tape").await;
+        }
+    }
+    browser.close().await;
+}
+
+/// The keyboard goes from the reference over the readings to the button that takes the order in, and only then to the drawing.
+#[tokio::test(flavor = "multi_thread")]
+async fn the_keyboard_goes_from_the_reference_to_saving_and_then_to_the_drawing() {
+    const MOST_STOPS: usize = 250;
+    let desk = Program::start(Door::Open).await;
+    let mut browser = Browser::start().await;
+    let page = browser.window(Scripts::Run).await;
+    page.open(&desk.at("/orders/new")).await;
+    page.fill("Reference of the shop", "Q-9001").await;
+    let mut stops = Vec::new();
+    while stops.last().is_none_or(|last| last != "view") {
+        assert!(stops.len() < MOST_STOPS, "the keyboard does not come to the drawing: {stops:?}");
+        page.key(thirtyfour::Key::Tab).await;
+        let here = page.ask("const at = document.activeElement; return at.name || at.textContent.trim()").await;
+        stops.push(here.as_str().unwrap_or_default().to_owned());
+    }
+    let at = |name: &str| stops.iter().position(|stop| stop == name);
+    let way = [at("f.order.use"), at("r.left.overall_length.0"), at("Take the order in"), at("view")];
+    assert!(way.iter().all(Option::is_some) && way.is_sorted(), "{way:?} in {stops:?}");
+    browser.close().await;
+}
+
 #[tokio::test(flavor = "multi_thread")]
 async fn a_new_order_says_what_it_still_needs() {
     let desk = Program::start(Door::Open).await;

@@ -217,11 +217,11 @@ async fn live(
     Path(number): Path<i64>,
     posted: Posted,
 ) -> Result<Markup, DeskError> {
-    Ok(page::live(&typed(&desk, &viewer, number, posted, Depth::WithoutQuestions).await?, viewer.works_the_desk()))
+    Ok(page::live(&viewer, &typed(&desk, &viewer, number, posted, Depth::WithoutQuestions).await?))
 }
 
 async fn new_live(State(desk): State<Desk>, viewer: Viewer, posted: Posted) -> Result<Markup, DeskError> {
-    Ok(page::live(&typed_new(&desk, posted, Depth::WithoutQuestions).await?, viewer.works_the_desk()))
+    Ok(page::live(&viewer, &typed_new(&desk, posted, Depth::WithoutQuestions).await?))
 }
 
 async fn questions(
@@ -231,12 +231,12 @@ async fn questions(
     posted: Posted,
 ) -> Result<Markup, DeskError> {
     let screen = typed(&desk, &viewer, number, posted, Depth::Whole).await?;
-    Ok(review_view::questions(&screen, true, &page::address(&screen), viewer.works_the_desk()))
+    Ok(review_view::questions(&screen, true, &page::address(&screen), page::may_write(&viewer, &screen)))
 }
 
 async fn new_questions(State(desk): State<Desk>, viewer: Viewer, posted: Posted) -> Result<Markup, DeskError> {
     let screen = typed_new(&desk, posted, Depth::Whole).await?;
-    Ok(review_view::questions(&screen, true, &page::address(&screen), viewer.works_the_desk()))
+    Ok(review_view::questions(&screen, true, &page::address(&screen), page::may_write(&viewer, &screen)))
 }
 
 async fn drawing(

@@ -180,11 +180,14 @@ fn readings(screen: &Screen, doubts: &[Doubt], words: &str, measurands: &[Measur
 
 fn row(screen: &Screen, doubts: &[Doubt], row: &MeasurandRow, asked: bool) -> Markup {
     let key = row.measurand.key();
-    // How to take a reading is told where it is not taken yet.
-    let explained = SECTIONS.iter().all(|section| screen.value(&reading_name(section, key, 0)).is_empty());
+    let explained = explained(screen, key);
     html! {
         tr data-shows=(key) data-usual=(row.instrument) {
-            th scope="row" { span title=[explained.then_some(&row.how)] { (row.words) } @if asked { span .asked { " needed" } } }
+            th scope="row" {
+                (row.words) @if asked { span .asked { " needed" } }
+                // It stands there while one types into the row; the style sheet sees to that.
+                @if explained { span .how-to id={ "how-to-" (key) } { (row.how) } }
+            }
             @for (section, words) in [("left", "left"), ("right", "right"), ("shared", "alike or whole")] {
                 td data-label=[(section == "shared").then_some(words)] data-side=[(section != "shared").then_some(section)] {
                     @if may_stand(row.sides, section) { (cell(screen, doubts, row, section, words)) }
@@ -192,6 +195,11 @@ fn row(screen: &Screen, doubts: &[Doubt], row: &MeasurandRow, asked: bool) -> Ma
             }
         }
     }
+}
+
+/// How to take a reading is told where it is not taken yet.
+fn explained(screen: &Screen, key: &str) -> bool {
+    SECTIONS.iter().all(|section| screen.value(&reading_name(section, key, 0)).is_empty())
 }
 
 fn may_stand(sides: Sides, section: &str) -> bool {
@@ -206,24 +214,31 @@ fn cell(screen: &Screen, doubts: &[Doubt], row: &MeasurandRow, section: &str, wo
     let key = row.measurand.key();
     let there = screen.written.as_ref().map_or(0, |written| written.entries(section, key));
     let usual = row.sides != Sides::Either || section == "shared";
+    let explained = explained(screen, key);
     html! {
         @for entry in 0..there.max(1) {
             @let name = reading_name(section, key, entry);
             @let label = format!("{} {words}{}", row.words, if entry > 0 { format!(", reading {}", entry + 1) } else { String::new() });
             @let doubted = doubts.iter().any(|doubt| doubt.field == name && doubt.is_strong);
             div .entry {
-                input id=(name) class=[doubted.then_some("doubted")] name=(name) value=[filled(screen, &name)] aria-label=(label);
+                input id=(name) class=[doubted.then_some("doubted")] name=(name) value=[filled(screen, &name)] aria-label=(label)
+                    aria-describedby=[explained.then(|| format!("how-to-{key}"))];
                 @if row.measurand == Measurand::SplineOverPins && (usual || there > 0) {
                     (property(screen, &name, "pin", "pins", "0.080 in", None))
                 }
                 @if told(screen, &name) { (how_taken(screen, row, section, &name, entry, there)) }
+                @else if usual && screen.line.is_none() {
+                    noscript { label { "with" input name={ (name) ".instrument" } list="instruments"; } }
+                }
                 (note(screen, doubts, &name))
             }
         }
     }
 }
 
-/// Whether anything is said of a reading. Only then its fold-out is written; the script makes the others when they are needed.
+/// Whether anything is said of a reading. Only then its fold-out is written for everybody; the script makes the others when they are
+/// needed. Where scripts are blocked the instrument has its field from the beginning on a new order; the rest, and the fold-out of a
+/// reading that comes later, is there after the next review.
 fn told(screen: &Screen, name: &str) -> bool {
     ["", ".instrument", ".conditions", ".by"].iter().any(|end| !screen.value(&format!("{name}{end}")).is_empty())
 }

@@ -1,5 +1,6 @@
 //! The page of an order, put together.
 
+use book::State;
 use maud::{Markup, html};
 
 use crate::assets;
@@ -49,7 +50,8 @@ pub(super) fn page(viewer: &Viewer, screen: &Screen, around: &Around) -> Markup 
 
 /// The whole page, with its drawing where there is one already.
 pub(super) fn page_with(viewer: &Viewer, screen: &Screen, around: &Around, drawn: Option<&Markup>) -> Markup {
-    let writes = viewer.works_the_desk();
+    let stands_still = stands_still(screen);
+    let writes = may_write(viewer, screen);
     let address = address(screen);
     let doubts = doubts_of(screen);
     let threshold = screen.catalog.catalog().settings.thresholds.cut_at;
@@ -62,6 +64,10 @@ pub(super) fn page_with(viewer: &Viewer, screen: &Screen, around: &Around, drawn
                 None => (new_head()),
             }
             (around.notices)
+            @if let Some(state) = stands_still {
+                p .notice { "The order is " (state.words()) ", so its sheet stands still. "
+                    @if viewer.works_the_desk() { "To change it, move the order to be made once more." } }
+            }
             div #presence data-part aria-live="polite" {}
             div #offline .notice.warn hidden { "The desk does not answer. What you type is kept in this browser and sent when it is back." }
             form #sheet method="post" action=(address) data-address=(address) data-writes[writes] autocomplete="off" {
@@ -97,6 +103,17 @@ pub(super) fn page_with(viewer: &Viewer, screen: &Screen, around: &Around, drawn
         None => (Place::NewOrder, "New order".to_owned()),
     };
     shell::page(viewer, place, &title, &body)
+}
+
+/// The state of an order whose sheet can no longer be changed; the book refuses it as well.
+fn stands_still(screen: &Screen) -> Option<State> {
+    let state = screen.line.as_ref()?.state;
+    matches!(state, State::Inspected | State::Shipped | State::Closed).then_some(state)
+}
+
+/// Whether this viewer may change the sheet.
+pub(super) fn may_write(viewer: &Viewer, screen: &Screen) -> bool {
+    viewer.works_the_desk() && stands_still(screen).is_none()
 }
 
 fn new_head() -> Markup {
@@ -185,7 +202,8 @@ pub(super) fn suggested(screen: &Screen) -> Markup {
 }
 
 /// The parts that follow while one types.
-pub(super) fn live(screen: &Screen, writes: bool) -> Markup {
+pub(super) fn live(viewer: &Viewer, screen: &Screen) -> Markup {
+    let writes = may_write(viewer, screen);
     let doubts = doubts_of(screen);
     let address = address(screen);
     html! {

@@ -8,7 +8,7 @@ use maud::{Markup, html};
 use serde_json::json;
 
 use crate::marks;
-use crate::words::{chance, percent};
+use crate::words::{chance, percent, unbroken};
 
 use super::doubts::Doubt;
 use super::screen::Screen;
@@ -70,7 +70,7 @@ fn told(reason: &axle::Reason) -> Markup {
     html! {
         li class={ "reason-" (class) } {
             @if open { span .still-open { "open" } " " }
-            (reason.words)
+            (unbroken(&reason.words))
             @if let Some(remedy) = &reason.remedy { " " (remedied(remedy)) }
         }
     }

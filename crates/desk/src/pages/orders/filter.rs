@@ -182,11 +182,12 @@ pub(super) fn search_form(filter: &Filter) -> Markup {
             form .search method="get" action="/" data-swap="list" {
                 label .unseen for="search" { "Search orders" }
                 input #search type="search" name="search" value=(filter.search) autocomplete="off" data-key="/"
-                    placeholder="reference, customer, vehicle, part, or shoulder 2.85";
+                    aria-describedby="search-hint";
                 @for (name, value) in [("state", &filter.state), ("verdict", &filter.verdict), ("sort", &filter.sort)] {
                     @if !value.is_empty() { input type="hidden" name=(name) value=(value); }
                 }
                 button .quiet { "Search" }
+                p .hint #search-hint { "A reference, a customer, a vehicle, a part, or a size: " code { "Q-0102" } ", " code { "shoulder 2.85" } "." }
             }
         }
     }

@@ -5,7 +5,7 @@ use jiff::Timestamp;
 use maud::{Markup, html};
 
 use crate::marks;
-use crate::words::{ago, time};
+use crate::words::{ago, time, unbroken};
 
 /// The lines as a table; on a phone each becomes a card.
 pub(super) fn table(lines: &[OrderLine], threshold: f64, now: Timestamp) -> Markup {
@@ -41,7 +41,7 @@ fn row(line: &OrderLine, threshold: f64, now: Timestamp) -> Markup {
             }
             td .its-verdict { (marks::judgement(line.judgement)) }
             td .its-fit { (marks::fit(line.fit, threshold)) }
-            td .its-doubt { (line.doubt.as_deref().unwrap_or_default()) }
+            td .its-doubt { (unbroken(line.doubt.as_deref().unwrap_or_default())) }
             td .its-state { (state(line)) }
             td .its-due { @if let Some(due) = details.due { (due.to_string()) } }
             td .its-changed { time datetime=(line.changed_at.to_string()) title=(time(line.changed_at)) { (ago(line.changed_at, now)) } }

@@ -3,6 +3,7 @@
 //! The review goes by the typed catalog; these pages show and change the text that it is made from. Whether a text is sound is
 //! never decided here but by the catalog's own loader, whose faults are put beside the field that they belong to.
 
+mod accepted;
 mod change;
 mod faults;
 mod field_text;
@@ -11,6 +12,7 @@ mod layers;
 mod shown;
 mod words;
 
+pub(crate) use accepted::accepted_form;
 pub(crate) use change::{Change, changed_text, same as same_value};
 pub(crate) use faults::{PlacedFaults, place_faults};
 pub(crate) use field_text::{field_of_texts, paths_of, texts_of};

@@ -319,8 +319,8 @@ async fn a_table_in_csv_is_checked_by_row_and_column() {
     let refused = desk.ask(with_file("/catalog/import/brakes", "brakes.csv", bad.as_bytes())).await;
     assert_eq!(refused.status, 422);
     let page = refused.text();
-    assert!(page.contains("Row 2, column <code>required_offset</code>"), "{page}");
-    assert!(page.contains("Row 3, column <code>kind</code>"), "{page}");
+    assert!(page.contains("Row 2, column “required offset”"), "{page}");
+    assert!(page.contains("Row 3, column “kind”"), "{page}");
     assert!(!file(&desk, "brakes.toml").exists());
     let good = bad.replace("2.50,", "\"2.50\"\"\",").replace("disk", "disc");
     let entered = desk.ask(with_file("/catalog/import/brakes", "brakes.csv", good.as_bytes())).await;
@@ -339,6 +339,49 @@ async fn a_table_in_csv_is_checked_by_row_and_column() {
 }
 
 #[tokio::test]
+async fn headings_are_those_of_the_screen_and_keys_do_as_well() {
+    let desk = open_desk().await;
+    let export = desk.get("/catalog/export/bearings").await.text();
+    let headings = export.lines().next().unwrap().to_owned();
+    for words in ["outer width", "\"race offset, one standard deviation\"", "\"seat interference, smallest\""] {
+        assert!(headings.contains(words), "{headings}");
+    }
+    assert!(!headings.contains('_') && !headings.contains("."), "{headings}");
+    let page = desk.get("/catalog/import/bearings").await.text();
+    assert!(
+        page.contains("race offset, one standard deviation") && page.contains("<code>race_offset.deviation</code>")
+    );
+    for headings in ["Name,KIND,Required Offset,bore,inside,Source", "name,kind,required_offset,bore,inside,source"] {
+        let table =
+            format!("{headings}\ndrum 9 x 2 in,drum,\"2.50\"\"\",\"2.80\"\"\",\"6.5\"\"\",shop: maker's sheet\n");
+        let entered = desk.ask(with_file("/catalog/import/brakes", "brakes.csv", table.as_bytes())).await;
+        assert_eq!(entered.status, 303, "{headings}: {}", entered.text());
+    }
+}
+
+#[tokio::test]
+async fn a_form_says_what_each_entry_takes_and_its_faults_are_in_the_words_of_the_screen() {
+    let desk = open_desk().await;
+    let page = desk.get("/catalog/add/bearings").await.text();
+    assert!(page.contains("a size with its unit") && page.contains("a number in kN, such as 30.7"), "{page}");
+    let fields = [
+        ("name", "X"),
+        ("kind", "ball"),
+        ("bore", "wide"),
+        ("outside", "80 mm"),
+        ("weight", "often"),
+        ("source", "shop: measured"),
+    ];
+    let refused = desk.post("/catalog/change/bearings", &fields).await;
+    assert_eq!(refused.status, 422);
+    let page = refused.text();
+    for file_word in ["quotation", "TOML", "<code>bearings.toml:", "`weight`"] {
+        assert!(!page.contains(file_word), "{file_word}: {page}");
+    }
+    assert!(page.contains("weight must be a number, and here stand words"), "{page}");
+}
+
+#[tokio::test]
 async fn a_workbook_is_taken_in_as_a_table() {
     let desk = open_desk().await;
     let workbook = |offset: &str| {
@@ -354,7 +397,7 @@ async fn a_workbook_is_taken_in_as_a_table() {
     };
     let refused = desk.ask(with_file("/catalog/import/brakes", "brakes.xlsx", &workbook("wide"))).await;
     assert_eq!(refused.status, 422);
-    assert!(refused.text().contains("Row 2, column <code>required_offset</code>"), "{}", refused.text());
+    assert!(refused.text().contains("Row 2, column “required offset”"), "{}", refused.text());
     let entered = desk.ask(with_file("/catalog/import/brakes", "brakes.xlsx", &workbook("2 1/2 in"))).await;
     let (address, _) = effect_of(&desk, &entered).await;
     assert_eq!(desk.post(&format!("{address}/save"), &[]).await.status, 303);

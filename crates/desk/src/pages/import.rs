@@ -51,6 +51,7 @@ fn page(viewer: &Viewer, preview: &Markup) -> Markup {
             p { code { "reference" } ", " code { "customer" } ", " code { "contact" } ", " code { "vehicle" } ", " code { "due" } ", " code { "use" } ", "
                 code { "sides" } ", " code { "unit" } ", and a column for each reading as " code { "left overall length" } " or " code { "register diameter" }
                 "; beside it " code { "left overall length by" } ", " code { "instrument" } " and " code { "conditions" } " in the same way. "
+                "Whatever the form of an order calls a reading does as well, in capitals or not. "
                 "Repeats of one reading have semicolons between them." }
         }
         @if viewer.is_one_of(&[book::Role::Owner]) {
@@ -95,11 +96,13 @@ async fn preview(State(desk): State<Desk>, viewer: Viewer, mut form: Multipart) 
             h2 { (good.len()) " can come in" @if faulty > 0 { ", " (faulty) " cannot" } }
             div .scroll tabindex="0" role="group" aria-label="Orders of the files, table" {
                 table {
-                    thead { tr { th scope="col" { "From" } th scope="col" { "Reference" } th scope="col" { "Customer" } th scope="col" { "Verdict" } th scope="col" { "Fit" } th scope="col" { "Faults" } } }
+                    thead { tr { th scope="col" { "From" } th scope="col" { "Reference" } th scope="col" { "Customer" } th scope="col" { "Verdict" } th scope="col" { "Fit" } } }
                     tbody {
                         @for one in &incoming {
                             tr .differs[!one.faults.is_empty()] {
-                                td { (one.origin) }
+                                // What is wrong stands beside where it stands, so that it is in sight on a phone.
+                                td .origin { (one.origin)
+                                    @for (problem, accepted) in &one.faults { p .fault { (problem) } p .soft { "Accepted: " (accepted) } } }
                                 th scope="row" { (one.reference()) }
                                 td { (one.details.customer) }
                                 @match &one.reviewed {
@@ -109,7 +112,6 @@ async fn preview(State(desk): State<Desk>, viewer: Viewer, mut form: Multipart) 
                                     },
                                     None => { td { "–" } td { "–" } },
                                 }
-                                td { @for (problem, accepted) in &one.faults { p .fault { (problem) } p .soft { "Accepted: " (accepted) } } }
                             }
                         }
                     }

@@ -5,6 +5,7 @@ use std::ops::Range;
 use placed::{Fault, Faults};
 use toml_edit::{Document, Item, TableLike, Value};
 
+use super::accepted::on_screen;
 use super::kinds::{Kind, Table as Layout};
 use super::layers::fields_in;
 
@@ -67,16 +68,11 @@ pub(crate) fn place_faults(kind: &Kind, path: &str, text: &str, faults: &Faults)
                 // The message of a file shows a line of it, which means nothing beside the entry of a form.
                 let is_missing = missing_key(&fault.problem).is_some();
                 let (problem, accepted) = if is_missing {
-                    ("this must be given", "a value, as its description says")
+                    ("this must be given".to_owned(), "a value, as its description says".to_owned())
                 } else {
-                    (fault.problem.as_str(), fault.accepted.as_str())
+                    on_screen(&fault.problem, &fault.accepted)
                 };
-                found.placed.push(PlacedFault {
-                    row,
-                    path,
-                    problem: problem.to_owned(),
-                    accepted: accepted.to_owned(),
-                });
+                found.placed.push(PlacedFault { row, path, problem, accepted });
             }
             None => found.elsewhere.push(fault.clone()),
         }

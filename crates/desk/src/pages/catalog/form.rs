@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use maud::{Markup, html};
 use toml_edit::Value;
 
-use crate::rows::{Field, Kind, PlacedFaults, Shape, paths_of, shown, texts_of};
+use crate::rows::{Field, Kind, PlacedFaults, Shape, accepted_form, paths_of, shown, texts_of};
 
 use super::key_words;
 
@@ -42,13 +42,19 @@ pub(crate) fn field_entry(
     let paths = paths_of(field);
     let key = field.key;
     let label = key_words(key);
+    // What stands there tells a size from words where the key alone does not, as in the settings.
+    let shipped = below.and_then(Value::as_str).unwrap_or_default();
+    let sample = |path: &str| match shipped {
+        "" => entered.get(path).map(String::as_str).unwrap_or_default(),
+        shipped => shipped,
+    };
     html! {
         div .field .wide[matches!(field.shape, Shape::Words | Shape::Entries | Shape::List | Shape::Shares | Shape::Part(_))] {
             @if paths.len() == 1 {
                 @let path = paths.first().map(String::as_str).unwrap_or_default();
                 label for={ "entry-" (path) } { (label) @if field.optional { span .soft { " (may be left out)" } } }
                 (entry(field, path, entered, faults, row))
-                (hint(key, meaning, below, field))
+                (hint(key, meaning, below, field, sample(path)))
                 (entry_faults(faults, row, path))
             } @else {
                 fieldset aria-describedby={ "hint-" (key) } {
@@ -59,11 +65,12 @@ pub(crate) fn field_entry(
                             div {
                                 label for={ "entry-" (path) } { (part_words(field, part)) }
                                 (entry(field, path, entered, faults, row))
+                                @if let Some(how) = part_form(field, part) { span .hint { (how) } }
                                 (entry_faults(faults, row, path))
                             }
                         }
                     }
-                    (hint(key, meaning, below, field))
+                    (hint(key, meaning, below, field, ""))
                     (entry_faults(faults, row, key))
                 }
             }
@@ -71,13 +78,21 @@ pub(crate) fn field_entry(
     }
 }
 
-fn part_words(field: &Field, part: &str) -> String {
+pub(super) fn part_words(field: &Field, part: &str) -> String {
     match (field.shape, part) {
         (Shape::Spread, "deviation") => "one standard deviation".to_owned(),
         (Shape::Range, "least") => "smallest".to_owned(),
         (Shape::Range, "most") => "largest".to_owned(),
+        (_, "dynamic_kn") => "dynamic load rating".to_owned(),
+        (_, "static_kn") => "static load rating".to_owned(),
         _ => key_words(part),
     }
+}
+
+/// Unit and form of one part of a key that has parts of its own.
+fn part_form(field: &Field, part: &str) -> Option<&'static str> {
+    let Shape::Part(parts) = field.shape else { return None };
+    accepted_form(parts.iter().find(|one| one.key == part)?, "")
 }
 
 fn entry(field: &Field, path: &str, entered: &Entered, faults: &PlacedFaults, row: &str) -> Markup {
@@ -116,16 +131,8 @@ fn entry(field: &Field, path: &str, entered: &Entered, faults: &PlacedFaults, ro
     }
 }
 
-fn hint(key: &str, meaning: Option<&str>, below: Option<&Value>, field: &Field) -> Markup {
-    let how = match field.shape {
-        Shape::List => Some("one a line"),
-        Shape::Entries => Some("one a line, as in: teeth = 28, weight = 6"),
-        Shape::Shares => Some("one a line, as in: rusty = 0.1"),
-        _ if key == "source" => {
-            Some("a publication with its edition, one of the fixed phrases, or shop: and your own words")
-        }
-        _ => None,
-    };
+fn hint(key: &str, meaning: Option<&str>, below: Option<&Value>, field: &Field, sample: &str) -> Markup {
+    let how = accepted_form(field, sample);
     html! {
         span .hint id={ "hint-" (key) } {
             @if let Some(meaning) = meaning { (meaning) @if how.is_some() { "; " } }

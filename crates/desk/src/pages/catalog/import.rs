@@ -13,7 +13,7 @@ use crate::shell::{self, Place};
 use crate::viewer::Viewer;
 
 use super::change::{fields_of, own_fields};
-use super::form::{Entered, faults_elsewhere};
+use super::form::{Entered, faults_elsewhere, part_words};
 use super::{key_words, kind_or_none, propose};
 
 mod cells;
@@ -49,6 +49,21 @@ struct Refused {
 /// Every column that a table of a kind may have.
 fn columns(kind: &Kind) -> Vec<String> {
     kind.fields.iter().flat_map(paths_of).collect()
+}
+
+/// What a column is called on screens and in the tables that go out: `race offset, one standard deviation`.
+fn column_words(kind: &Kind, path: &str) -> String {
+    let (key, part) = path.split_once('.').unwrap_or((path, ""));
+    let field = kind.fields.iter().find(|field| field.key == key);
+    match field.filter(|_| !part.is_empty()) {
+        Some(field) => format!("{}, {}", key_words(key), part_words(field, part)),
+        None => key_words(path),
+    }
+}
+
+/// A heading without what people write differently: case, spaces, marks.
+fn bare(heading: &str) -> String {
+    heading.chars().filter(|one| one.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }
 
 /// Takes a table in: every row is held against the catalog, and nothing is saved before its effect was seen.
@@ -140,18 +155,23 @@ fn lines_of(kind: &Kind, layers: &Layers, cells: &Cells) -> (Vec<Line>, Vec<Tabl
     let mut faults = Vec::new();
     let mut found = Vec::new();
     for (at, heading) in cells.headings.iter().enumerate() {
-        let key = heading.trim().to_lowercase().replace(' ', "_");
-        if key.is_empty() {
+        let text = bare(heading);
+        if text.is_empty() {
             continue;
         }
-        if !known.contains(&key) {
-            let near = quantity::nearest_word(&key, known.iter().map(String::as_str));
+        // A heading is a name of the screen or a key of the file, however it is spelled.
+        let meant = known.iter().find(|path| bare(path) == text || bare(&column_words(kind, path)) == text);
+        let Some(key) = meant.cloned() else {
+            let words: Vec<String> = known.iter().map(|path| column_words(kind, path)).collect();
+            let near = quantity::nearest_word(&heading.trim().to_lowercase(), words.iter().map(String::as_str));
             let accepted = near.map_or_else(
-                || known.join(", "),
-                |near| format!("{near}, perhaps; the columns are {}", known.join(", ")),
+                || words.join("; "),
+                |near| format!("{near}, perhaps; the columns are {}", words.join("; ")),
             );
             faults.push(TableFault::new(1, heading, "no such column", &accepted));
-        } else if found.iter().any(|(_, known)| *known == key) {
+            continue;
+        };
+        if found.iter().any(|(_, known)| *known == key) {
             faults.push(TableFault::new(1, heading, "this column is there twice", "each column once"));
         } else {
             found.push((at, key));
@@ -229,19 +249,20 @@ fn shown(viewer: &Viewer, kind: &Kind, refused: Option<&Refused>) -> Markup {
         }
         section .card {
             h2 { "How the table looks" }
-            p { "The first row holds the headings, every other row is a row of the catalog. A name that the catalog holds changes that row: "
+            p { "The first row holds the headings, as the screen words them or as the keys of the file, in capitals or not. Every other row is a row of the catalog. A name that the catalog holds changes that row: "
                 "a cell that is left empty leaves its value as it is. A new name adds a row, which must be whole. " strong { "source" }
                 " is asked for in every row." }
             p { a href={ "/catalog/export/" (kind.address) } { "The table of all " (kind.words.to_lowercase()) } " is a template that is filled already." }
             div .scroll tabindex="0" role="group" aria-label="Rows of the file, table" {
                 table {
-                    thead { tr { th { "Column" } th { "Holds" } } }
+                    thead { tr { th { "Heading" } th { "Or the key" } th { "Holds" } } }
                     tbody {
                         @let words = crate::rows::header_words(kind.file);
                         @for field in kind.fields {
                             @for path in paths_of(field) {
                                 tr {
-                                    th scope="row" { code { (path) } }
+                                    th scope="row" { (column_words(kind, &path)) }
+                                    td { code { (path) } }
                                     td { (words.iter().find(|(key, _)| key == field.key).map(|(_, words)| words.as_str()).unwrap_or_default())
                                         @if field.optional { " (may be empty)" } }
                                 }
@@ -274,7 +295,7 @@ fn faults_shown(kind: &Kind, refused: &Refused) -> Markup {
                 }
                 @for fault in &placed {
                     li { "Row " (row_number(&fault.row).unwrap_or_default())
-                        @if !fault.path.is_empty() { ", column " code { (fault.path) } } ": "
+                        @if !fault.path.is_empty() { ", column “" (column_words(kind, &fault.path)) "”" } ": "
                         (fault.problem) ". " span .accepted { "Accepted: " (fault.accepted) } }
                 }
             }
@@ -284,7 +305,7 @@ fn faults_shown(kind: &Kind, refused: &Refused) -> Markup {
             div .scroll tabindex="0" role="group" aria-label="What would change, table" {
                 table .preview {
                     caption { "The table as it was read" }
-                    thead { tr { th { "Row" } th { (kind.one) } th { } @for column in &refused.columns { th { (key_words(column)) } } } }
+                    thead { tr { th { "Row" } th { (kind.one) } th { } @for column in &refused.columns { th { (column_words(kind, column)) } } } }
                     tbody {
                         @for line in &refused.lines {
                             tr {
@@ -310,7 +331,7 @@ pub(super) async fn export(State(desk): State<Desk>, Path(kind): Path<String>) -
     let layers = Layers::of(kind, &desk.shop().files());
     let failed = |error: csv::Error| DeskError::failed(format!("the table could not be written: {error}"));
     let mut writer = csv::Writer::from_writer(Vec::new());
-    let mut headings = columns(kind);
+    let mut headings: Vec<String> = columns(kind).iter().map(|path| column_words(kind, path)).collect();
     if !kind.is_open() {
         headings.insert(0, kind.one.to_owned());
     }

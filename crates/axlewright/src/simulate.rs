@@ -5,9 +5,8 @@ mod written_orders;
 use std::io;
 
 use axle::simulate::{Chance, People, Tally, Trials, Zeal};
+use desk::even_numbers;
 use indicatif::{ProgressBar, ProgressStyle};
-use rand::rngs::StdRng;
-use rand::{RngExt, SeedableRng};
 use rayon::prelude::*;
 
 use crate::arguments::{SimulateArguments, SimulatedZeal};
@@ -68,10 +67,4 @@ pub fn simulate(arguments: &SimulateArguments, streams: &mut Streams) -> io::Res
     bar.finish_and_clear();
     streams.print(&simulation_report(&tally, arguments, streams.columns()))?;
     Ok(ExitStatus::AllCut)
-}
-
-/// The chance of one order: numbers even between 0 and 1.
-fn even_numbers(seed: u64, order: usize) -> impl FnMut() -> f64 {
-    let mut source = StdRng::seed_from_u64(seed.wrapping_add((order as u64) << 20));
-    move || source.random_range(f64::EPSILON..1.0)
 }

@@ -37,6 +37,7 @@ pub use desk::{Access, Clock, Desk, DeskOptions, HOST};
 pub use error::DeskError;
 pub use routes::{Entry, Who, table};
 pub use serve::{Patience, Tls, TlsFiles, serve};
+pub use simulating::even_numbers;
 
 use axum::Router;
 use axum::middleware;

@@ -107,8 +107,9 @@ impl Run {
     }
 }
 
-/// The chance of one order, drawn as `axlewright simulate` draws it, so that the same seed gives the same orders.
-fn even_numbers(seed: u64, order: usize) -> impl FnMut() -> f64 {
+/// The chance of one order: numbers even between 0 and 1. The command line draws the same, so that the same seed gives the same
+/// orders here and there.
+pub fn even_numbers(seed: u64, order: usize) -> impl FnMut() -> f64 {
     let mut source = StdRng::seed_from_u64(seed.wrapping_add((order as u64) << 20));
     move || source.random_range(f64::EPSILON..1.0)
 }

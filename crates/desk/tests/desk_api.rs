@@ -241,5 +241,13 @@ async fn health_and_measures_say_how_the_desk_fares_and_nothing_of_anybody() {
         assert_eq!(listed.as_array().map(Vec::len), kind["rows"].as_u64().and_then(|rows| usize::try_from(rows).ok()));
         rows.insert(path);
     }
-    assert_eq!(rows.len(), 7);
+    assert_eq!(rows.len(), 13);
+    let steels = parsed(&desk.get_as(Some(&session), "/api/v1/catalog/steels").await);
+    assert_eq!(steels[0]["values"][2]["value"], "tensile_strength");
+    let bearings = parsed(&desk.get_as(Some(&session), "/api/v1/catalog/bearings").await);
+    let sizes: Vec<&str> =
+        bearings[0]["sizes"].as_array().unwrap().iter().map(|one| one["size"].as_str().unwrap()).collect();
+    for size in ["bore", "outer_width", "race_offset", "race_offset_deviation", "seat_interference_least"] {
+        assert!(sizes.contains(&size), "{sizes:?}");
+    }
 }

@@ -39,7 +39,7 @@ const PATHS: &[(&str, There)] = &[
     ),
     ("/catalog", Pages(&["/catalog"])),
     ("/catalog/rereviews", Pages(&["/catalog/rereviews"])),
-    // It needs a change that is waiting, so no test in the browser looks at it yet.
+    // It needs a change that is waiting: crate::before_saving makes one.
     ("/catalog/effect/{id}", Pages(&[])),
     ("/catalog/add/{kind}", Pages(&["/catalog/add/bearings", "/catalog/add/mistakes"])),
     ("/catalog/change/{kind}/{row}", Pages(&["/catalog/change/bearings/35x72x17%20ball"])),

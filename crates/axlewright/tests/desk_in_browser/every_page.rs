@@ -12,7 +12,7 @@ use crate::rules;
 const LOOKS: [(&str, u32, bool); 3] = [("light", 1400, false), ("dark", 1400, true), ("on a phone", PHONE, false)];
 
 /// What is wrong with the page that is open, in every look.
-async fn wrong(page: &Page, address: &str) -> Vec<String> {
+pub async fn wrong(page: &Page, address: &str) -> Vec<String> {
     let mut wrong = Vec::new();
     // The page of an order fetches its drawing and its questions.
     page.until("nothing is pending", || async { !page.has("[data-pending]").await }).await;

@@ -15,6 +15,7 @@ mod program;
 mod rules;
 mod waiting;
 
+mod before_saving;
 mod correction;
 mod drafts;
 mod entry;

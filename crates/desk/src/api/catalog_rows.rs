@@ -1,14 +1,15 @@
-//! Rows of the catalog: parts that can be bought or met, each with its sizes and its source.
+//! Rows of the catalog, of every kind that its pages show: each with its sizes, what else it says, and its source.
 
 use axum::Json;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
-use catalog::Catalog;
+use quantity::read_length;
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::answer::{Answer, ApiError};
 use crate::desk::Desk;
+use crate::rows::{KINDS, Kind, Layers, Row, kind_at, paths_of, texts_of};
 
 /// The kinds of rows, and the mark of the catalog.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -35,6 +36,8 @@ pub(super) struct CatalogRow {
     pub name: String,
     /// Its sizes.
     pub sizes: Vec<NamedSize>,
+    /// What else it says, as it is written in the catalog; lists have one entry a line.
+    pub values: Vec<NamedValue>,
     /// Where the row comes from.
     pub source: String,
 }
@@ -42,106 +45,52 @@ pub(super) struct CatalogRow {
 /// A size of a row.
 #[derive(Debug, Serialize, JsonSchema)]
 pub(super) struct NamedSize {
-    /// Which size.
-    pub size: &'static str,
+    /// Which size; `…_deviation` is one standard deviation, `…_least` and `…_most` are limits.
+    pub size: String,
     /// How large.
     pub value: wire::Length,
 }
 
-type Rows = fn(&Catalog) -> Vec<CatalogRow>;
-
-/// The kinds with their rows.
-const KINDS: [(&str, Rows); 7] = [
-    ("bearings", bearings),
-    ("housing-ends", housing_ends),
-    ("brakes", brakes),
-    ("differentials", differentials),
-    ("bolt-circles", bolt_circles),
-    ("studs", studs),
-    ("instruments", instruments),
-];
+/// Something of a row that is no size.
+#[derive(Debug, Serialize, JsonSchema)]
+pub(super) struct NamedValue {
+    /// What.
+    pub value: String,
+    /// As it is written.
+    pub text: String,
+}
 
 pub(super) async fn kinds(State(desk): State<Desk>) -> Answer<CatalogKinds> {
-    let marked = desk.shop().catalog();
-    let kinds = KINDS.iter().map(|(kind, rows)| CatalogKind { kind, rows: rows(marked.catalog()).len() }).collect();
-    Ok(Json(CatalogKinds { catalog_mark: marked.mark().to_owned(), kinds }))
+    let files = desk.shop().files();
+    let count = |kind: &Kind| Layers::of(kind, &files).rows.iter().filter(|row| row.counts()).count();
+    let kinds = KINDS.iter().map(|kind| CatalogKind { kind: kind.address, rows: count(kind) }).collect();
+    Ok(Json(CatalogKinds { catalog_mark: desk.shop().catalog().mark().to_owned(), kinds }))
 }
 
 pub(super) async fn rows(State(desk): State<Desk>, Path(kind): Path<String>) -> Answer<Vec<CatalogRow>> {
-    let Some((_, rows)) = KINDS.iter().find(|(known, _)| *known == kind) else {
-        let known: Vec<&str> = KINDS.iter().map(|(known, _)| *known).collect();
+    let Some(kind) = kind_at(&kind) else {
+        let known: Vec<&str> = KINDS.iter().map(|kind| kind.address).collect();
         let problem = format!("the catalog has no rows of the kind {kind:?}");
         return Err(ApiError::new(StatusCode::NOT_FOUND, problem, known.join(", ")));
     };
-    Ok(Json(rows(desk.shop().catalog().catalog())))
+    let layers = Layers::of(kind, &desk.shop().files());
+    Ok(Json(layers.rows.iter().filter(|row| row.counts()).map(|row| row_of(kind, row)).collect()))
 }
 
-fn row(name: &str, sizes: &[(&'static str, quantity::Length)], source: impl ToString) -> CatalogRow {
-    let sizes = sizes.iter().map(|(size, value)| NamedSize { size, value: (*value).into() }).collect();
-    CatalogRow { name: name.to_owned(), sizes, source: source.to_string() }
-}
-
-fn bearings(catalog: &Catalog) -> Vec<CatalogRow> {
-    let one = |it: &catalog::Bearing| {
-        let widths = [("inner_width", it.inner_width), ("outer_width", it.outer_width)];
-        row(&it.name, &[[("bore", it.bore), ("outside", it.outside)], widths].concat(), &it.source)
-    };
-    catalog.bearings.iter().map(one).collect()
-}
-
-fn housing_ends(catalog: &Catalog) -> Vec<CatalogRow> {
-    let one = |it: &catalog::HousingEnd| {
-        let sizes = [
-            ("bolt_rectangle_long", it.bolt_rectangle_long),
-            ("bolt_rectangle_short", it.bolt_rectangle_short),
-            ("bolt_hole", it.bolt_hole),
-            ("bore_diameter", it.bore_diameter),
-            ("bore_depth", it.bore_depth.mean),
-        ];
-        row(&it.name, &sizes, &it.source)
-    };
-    catalog.housing_ends.iter().map(one).collect()
-}
-
-fn brakes(catalog: &Catalog) -> Vec<CatalogRow> {
-    let one = |it: &catalog::Brake| {
-        let sizes = [("required_offset", it.required_offset), ("bore", it.bore), ("inside", it.inside)];
-        row(&it.name, &sizes, &it.source)
-    };
-    catalog.brakes.iter().map(one).collect()
-}
-
-fn differentials(catalog: &Catalog) -> Vec<CatalogRow> {
-    let one = |it: &catalog::Differential| {
-        let sizes = [
-            ("half_pin", it.half_pin.mean),
-            ("end_clearance", it.end_clearance.mean),
-            ("gear_reach", it.gear_reach.mean),
-        ];
-        row(&it.name, &sizes, &it.source)
-    };
-    catalog.differentials.iter().map(one).collect()
-}
-
-fn bolt_circles(catalog: &Catalog) -> Vec<CatalogRow> {
-    let one =
-        |it: &catalog::BoltCircleRow| row(&format!("{} holes", it.holes), &[("diameter", it.diameter)], &it.source);
-    catalog.bolt_circles.iter().map(one).collect()
-}
-
-fn studs(catalog: &Catalog) -> Vec<CatalogRow> {
-    let one = |it: &catalog::Stud| {
-        let knurl = [("knurl_least", it.knurl.0), ("knurl_most", it.knurl.1)];
-        let hole = [("hole_least", it.hole.0), ("hole_most", it.hole.1)];
-        row(&it.thread.to_string(), &[knurl, hole].concat(), &it.source)
-    };
-    catalog.studs.iter().map(one).collect()
-}
-
-fn instruments(catalog: &Catalog) -> Vec<CatalogRow> {
-    let one = |it: &quantity::Instrument| {
-        let sizes = [("step", it.step), ("set_up", it.set_up), ("repeatability", it.repeatability)];
-        row(&it.name, &sizes, &it.source)
-    };
-    catalog.instruments.iter().map(one).collect()
+/// A row with everything that its page shows: what reads as a size as sizes, the rest as it is written.
+fn row_of(kind: &Kind, row: &Row) -> CatalogRow {
+    let mut sizes = Vec::new();
+    let mut values = Vec::new();
+    for field in kind.fields.iter().filter(|field| field.key != "source") {
+        for (path, text) in paths_of(field).into_iter().zip(texts_of(field, row.value(field.key))) {
+            // `bore_depth.mean` is the bore depth; what else a key holds says so behind it.
+            let name = path.strip_suffix(".mean").unwrap_or(&path).replace('.', "_");
+            match read_length(&text, None) {
+                _ if text.is_empty() => {}
+                Ok(size) => sizes.push(NamedSize { size: name, value: size.value().into() }),
+                Err(_) => values.push(NamedValue { value: name, text }),
+            }
+        }
+    }
+    CatalogRow { name: row.name.clone(), sizes, values, source: row.source().to_owned() }
 }

@@ -1,12 +1,13 @@
 //! What a shop's folder is known by as long as nobody changes a file in it.
 
 use std::path::Path;
-use std::time::SystemTime;
+#[allow(clippy::disallowed_types, reason = "the time of a file is compared with itself; no clock is read")]
+type FileTime = std::time::SystemTime;
 
 /// The files of a folder, with what changes when one of them is written: its size, its time, and, where there is one, its number
 /// in the file system, since a file that takes the place of another may have the same size and nearly the same time.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct FolderMark(Vec<(String, u64, Option<SystemTime>, u64)>);
+pub struct FolderMark(Vec<(String, u64, Option<FileTime>, u64)>);
 
 impl FolderMark {
     /// Looks at a folder: the files in it, its catalog and its templates. Nothing is read of them. What begins with a dot is not

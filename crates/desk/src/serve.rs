@@ -194,7 +194,8 @@ impl Limited {
         let Ok(place) = self.places.clone().try_acquire_owned() else {
             return Err(io::Error::other("there are too many connections"));
         };
-        let Some(address) = peer.map(network).filter(|peer| !peer.is_loopback()) else {
+        let beyond = peer.map(|peer| peer.to_canonical()).filter(|peer| !peer.is_loopback());
+        let Some(address) = beyond.map(network) else {
             return Ok(Taken { _place: place, from: None });
         };
         let mut held = self.held.lock().unwrap_or_else(PoisonError::into_inner);
@@ -253,8 +254,10 @@ mod tests {
         assert!(limited.held.lock().unwrap().is_empty());
         assert_eq!(limited.places.available_permits(), 8);
         // This machine is not counted, but for the places of all.
-        let here: Vec<_> = (0..8).map(|_| take("127.0.0.1").unwrap()).collect();
-        assert!(take("127.0.0.1").is_err() && take("203.0.113.7").is_err());
-        drop(here);
+        for address in ["127.0.0.1", "::1", "::ffff:127.0.0.1"] {
+            let here: Vec<_> = (0..8).map(|_| take(address).unwrap()).collect();
+            assert!(take(address).is_err() && take("203.0.113.7").is_err());
+            drop(here);
+        }
     }
 }

@@ -13,6 +13,7 @@ use serde_json::json;
 
 use crate::desk::Desk;
 use crate::error::DeskError;
+use crate::folder_watch;
 use crate::measuring::CLASSES;
 use crate::routes::{Routes, Who};
 use crate::viewer::Viewer;
@@ -26,6 +27,11 @@ pub(crate) fn routes(routes: Routes) -> Routes {
 /// program, the chain of the log held when it was walked last, and files can be written where book and shop lie. It names nothing
 /// that is secret.
 async fn health(State(desk): State<Desk>) -> Response {
+    if desk.shop().has_changed()
+        && let Err(error) = folder_watch::look_again(&desk).await
+    {
+        tracing::error!(problem = %error, "the changed folder cannot be taken over");
+    }
     let book = desk.book();
     let answers = book.count_by_state().await;
     if let Err(error) = &answers {
@@ -69,7 +75,9 @@ fn is_writable(folder: &Path) -> bool {
     let Some(standing) = standing else { return false };
     let probe = standing.join(".axlewright-health");
     let written = std::fs::write(&probe, b"").is_ok();
-    written && std::fs::remove_file(&probe).is_ok()
+    // Somebody who asked at the same moment may have taken it away already.
+    let removed = std::fs::remove_file(&probe);
+    written && removed.map_or_else(|error| error.kind() == std::io::ErrorKind::NotFound, |()| true)
 }
 
 /// Counts in the text format of Prometheus, for everybody with an account and for this machine itself.

@@ -68,6 +68,7 @@ async fn a_folder_that_was_spoiled_is_told_and_what_was_read_before_stays() {
     let folder = desk.folder.path().join("shop").join("catalog");
     std::fs::create_dir_all(&folder).unwrap();
     std::fs::write(folder.join("studs.toml"), "stud = 5\n").unwrap();
+    assert_eq!(health(&desk).await.1["catalog_folder"], "holds faults", "whoever watches hears of it first");
     let page = desk.get("/catalog").await;
     assert_eq!(page.status, 200);
     assert!(

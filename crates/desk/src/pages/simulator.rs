@@ -232,8 +232,11 @@ fn form(filled: &Filled, faults: &[FieldFault], running: bool) -> Markup {
                     }
                 }
             }
-            button .main disabled[running] { "Begin" }
-            @if running { " " span .soft { "One runs; there is one at a time." } }
+            // Follows the simulation, so that the next one can begin once this one has ended.
+            div #begin data-part {
+                button .main disabled[running] { "Begin" }
+                @if running { " " span .soft { "One runs; there is one at a time." } }
+            }
         }
     }
 }

@@ -186,7 +186,7 @@ fn row(screen: &Screen, doubts: &[Doubt], row: &MeasurandRow, asked: bool) -> Ma
             th scope="row" {
                 (row.words) @if asked { span .asked { " needed" } }
                 // It stands there while one types into the row; the style sheet sees to that.
-                @if explained { span .how-to id={ "how-to-" (key) } { (row.how) } }
+                @if explained { small id={ "how-to-" (key) } { (row.how) } }
             }
             @for (section, words) in [("left", "left"), ("right", "right"), ("shared", "alike or whole")] {
                 td data-label=[(section == "shared").then_some(words)] data-side=[(section != "shared").then_some(section)] {
@@ -222,7 +222,7 @@ fn cell(screen: &Screen, doubts: &[Doubt], row: &MeasurandRow, section: &str, wo
             @let doubted = doubts.iter().any(|doubt| doubt.field == name && doubt.is_strong);
             div .entry {
                 input id=(name) class=[doubted.then_some("doubted")] name=(name) value=[filled(screen, &name)] aria-label=(label)
-                    aria-describedby=[explained.then(|| format!("how-to-{key}"))];
+                    aria-describedby=[(explained && usual).then(|| format!("how-to-{key}"))];
                 @if row.measurand == Measurand::SplineOverPins && (usual || there > 0) {
                     (property(screen, &name, "pin", "pins", "0.080 in", None))
                 }

@@ -72,13 +72,17 @@ def text_numbers(words):
 
 def limits_in(words):
     """The least and the largest size that a text allows, with a step of its last decimal."""
-    numbers = text_numbers(words.replace("%%c", " ").replace("%%p", " ±"))
+    # Each unit has its own way to state a tolerance; the leading one is compared.
+    words = words.split("[")[0]
+    numbers = text_numbers(words.replace("%%c", " ").replace("%%p", " ±").replace("/-", " "))
     if len(numbers) < 2:
         return None
     (first, places), (second, _) = numbers[0], numbers[1]
     step = 10.0**-places
     if "%%p" in words:
         return float(first) - float(second), float(first) + float(second), step
+    if " +" in words:
+        return float(first) - float(numbers[2][0]), float(first) + float(second), step
     return min(float(first), float(second)), max(float(first), float(second)), step
 
 
@@ -126,8 +130,8 @@ def check_dxf(order, key, text, faults, rows):
             least, most, step = limits
             true = [known[end]["millimetres"] / unit for end in ("least", "most")]
             inside = true[0] - 1e-6 <= least and most <= true[1] + 1e-6
-            # The middle is rounded to half a step, the tolerance down to a whole one, and both sides get the smaller.
-            close = least - true[0] < 2.01 * step and true[1] - most < 2.01 * step
+            # Both are rounded inwards, by less than a step.
+            close = least - true[0] < 1.01 * step and true[1] - most < 1.01 * step
             if not (inside and close):
                 faults.append(f"{place}: {name} allows {least} to {most}, the review {true[0]:.6f} to {true[1]:.6f}")
         if order.name == RECORDED and (standard, units) == LOOKS[0]:

@@ -107,6 +107,14 @@ fn a_logo_that_is_not_there_is_a_warning() {
     let run = papers(folder.path(), &[order(CUT)], &words);
     assert_eq!(run.status, 0, "{}", run.error);
     assert!(run.error.contains("the papers are made without a logo"), "{}", run.error);
+    // Nor is one that hides what is unpacked on every page.
+    std::fs::write(shop.path().join("shop.toml"), "name = \"Weir Shafts\"\nlogo = \"logo.svg\"\n").unwrap();
+    let hidden = "<svg xmlns='http://www.w3.org/2000/svg'><image href='data:image/gif,GIF89a'/></svg>";
+    std::fs::write(shop.path().join("logo.svg"), hidden).unwrap();
+    let run = papers(folder.path(), &[order(CUT)], &words);
+    assert_eq!(run.status, 0, "{}", run.error);
+    assert!(run.error.contains("logo.svg: a picture in the SVG is neither PNG nor JPEG"), "{}", run.error);
+    assert!(run.error.contains("accepted: an SVG, PNG or JPEG file of at most 4 MiB"), "{}", run.error);
 }
 
 #[test]

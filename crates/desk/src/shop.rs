@@ -5,7 +5,7 @@ use std::sync::{Arc, Mutex, PoisonError, RwLock};
 
 use book::{BookError, KeptCatalog, MarkedCatalog};
 use catalog::Catalog;
-use paperwork::{LogoKind, Shop, ShopDetails};
+use paperwork::{Shop, ShopDetails};
 use shop_folder::{FolderLock, FolderMark, Problems};
 
 use crate::error::DeskError;
@@ -277,18 +277,6 @@ pub(crate) fn refusal(problems: &Problems) -> DeskError {
     DeskError::refused(problems.to_string(), "a folder whose files hold no faults")
 }
 
-/// Why a logo of pixels would not get onto a paper: a small file may say that it is a picture of many gigabytes.
-pub(crate) fn unprintable(kind: LogoKind, bytes: &[u8]) -> Option<String> {
-    match kind {
-        LogoKind::Svg => None,
-        LogoKind::Png | LogoKind::Jpeg => match book::Picture::read(bytes) {
-            Ok(_) => None,
-            Err(BookError::Refused { problem, .. }) => Some(problem.replace("the photo", "the logo")),
-            Err(error) => Some(format!("the logo cannot be read: {error}")),
-        },
-    }
-}
-
 fn text_on_disk(path: &Path) -> Result<String, shop_folder::Unreadable> {
     if path.exists() { shop_folder::read(path, "a text file in TOML, saved as UTF-8") } else { Ok(String::new()) }
 }
@@ -297,12 +285,7 @@ fn read(folder: &Path) -> Result<Stands, Problems> {
     let files = shop_folder::catalog_texts(&folder.join("catalog"))?;
     let catalog = if files.is_empty() { Catalog::shipped()? } else { Catalog::with_folder(&files)? };
     let (shop, warnings) = if folder.join("shop.toml").exists() {
-        let mut loaded = shop_folder::load_shop(folder)?;
-        let problem = loaded.shop.logo.as_ref().and_then(|logo| unprintable(logo.kind, &logo.bytes));
-        if let Some(problem) = problem {
-            loaded.shop.logo = None;
-            loaded.warnings.push(format!("{problem}; the papers are made without a logo"));
-        }
+        let loaded = shop_folder::load_shop(folder)?;
         (loaded.shop, loaded.warnings)
     } else {
         let details = ShopDetails { name: NO_SHOP.to_owned(), ..ShopDetails::default() };

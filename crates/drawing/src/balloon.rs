@@ -50,7 +50,7 @@ impl Numbers {
 const RADIUS: f64 = 1.15;
 
 /// Between a balloon and what it must not touch, in millimetres.
-const CLEAR: f64 = 0.7;
+const CLEAR: f64 = 1.0;
 
 /// How many distances are tried in the plain directions, each [`STEP`] farther than the one before.
 const PLAIN_RINGS: u32 = 20;
@@ -68,7 +68,7 @@ const CLEARLY_ITS_OWN: usize = 16 * 14;
 const AMONG_OTHERS: f64 = 2.0;
 
 /// Farther from the text than this, in millimetres, a leader ties the balloon to it.
-const TIED_FROM: f64 = 1.2;
+const TIED_FROM: f64 = 1.6;
 
 /// Gives every dimension of a drawing its balloon, and every note that asks for something: the dimensions first.
 ///
@@ -247,15 +247,21 @@ impl Place {
     }
 }
 
-/// The room of all texts; a point where there are none.
+/// The room of all texts with the boxes that they stand in; a point where there are none.
 fn text_room(items: &[Item], otherwise: Point) -> Rectangle {
-    let mut whole: Option<Rectangle> = None;
-    for item in items {
-        item.each_text(&mut |text| {
-            let room = text.room();
-            whole = Some(whole.map_or(room, |known| known.with(&room)));
-        });
-    }
+    let mut texts = Vec::new();
+    items.iter().for_each(|item| item.each_text(&mut |text| texts.push(text.room())));
+    let boxes = items.iter().filter_map(|item| match item {
+        Item::Line { points, closed: true, .. } => {
+            let (first, rest) = points.split_first()?;
+            let box_room = rest
+                .iter()
+                .fold(Rectangle::around(*first, *first), |room, point| room.with(&Rectangle::around(*point, *point)));
+            texts.iter().any(|text| box_room.holds(text)).then_some(box_room)
+        }
+        _ => None,
+    });
+    let whole = boxes.chain(texts.iter().copied()).reduce(|known, room| known.with(&room));
     whole.unwrap_or(Rectangle::around(otherwise, otherwise))
 }
 

@@ -47,7 +47,8 @@ impl<'a> Column<'a> {
 
     fn takes(&mut self, lines: usize, before: f64) -> bool {
         let needed = before + lines as f64 * self.pitch();
-        let fits = self.cursor - needed > self.room.bottom + self.pitch() + 1.5;
+        // What comes after something that found no room would stand under a heading that is not its own.
+        let fits = !self.full && self.cursor - needed > self.room.bottom + self.pitch() + 1.5;
         self.full |= !fits;
         fits
     }

@@ -8,8 +8,10 @@ use crate::style::{Standard, Style};
 /// How a size is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Manner {
-    /// The size with its tolerance, `54.13 ±0.12`.
+    /// The size with its tolerance, `54.13 ±0.12`, or `2.181 +.005/-.004` where rounding left more room on one side.
     PlusMinus,
+    /// The same where both sides have the same room, else the two limits in one line: what is narrower.
+    PlusMinusOrLimits,
     /// The two limits, the larger above.
     Limits,
     /// The two limits in one line, the smaller first.
@@ -69,7 +71,12 @@ pub fn label(size: &Size, mark: &str, manner: Manner, closeness: Closeness, styl
     let in_unit = |inches: bool| {
         let number = Number { inches, closeness, standard: style.standard };
         match (manner, size.limits_mm) {
-            (Manner::PlusMinus, Some(_)) => vec![number.plus_minus(mark, value, least, most)],
+            (Manner::PlusMinusOrLimits, Some(_)) if !number.is_even(value, least, most) => {
+                vec![format!("{mark}{}–{}", number.up(least), number.down(most))]
+            }
+            (Manner::PlusMinus | Manner::PlusMinusOrLimits, Some(_)) => {
+                vec![number.plus_minus(mark, value, least, most)]
+            }
             (Manner::Limits, Some(_)) => {
                 vec![format!("{mark}{}", number.down(most)), format!("{mark}{}", number.up(least))]
             }
@@ -105,6 +112,17 @@ pub fn in_words(millimetres: f64, closeness: Closeness, style: &Style) -> String
     let one = |inches: bool| {
         let number = Number { inches, closeness, standard: style.standard };
         format!("{} {}", number.nearest(millimetres), if inches { "in" } else { "mm" })
+    };
+    let inches = style.units.leads_with_inches();
+    if style.units.is_dual() { format!("{} [{}]", one(inches), one(!inches)) } else { one(inches) }
+}
+
+/// The most that may be, in one line and rounded down, so that what passes it passes the true one: `.003 in [0.07 mm]`.
+#[must_use]
+pub fn at_most_in_words(millimetres: f64, closeness: Closeness, style: &Style) -> String {
+    let one = |inches: bool| {
+        let number = Number { inches, closeness, standard: style.standard };
+        format!("{} {}", number.down(millimetres), if inches { "in" } else { "mm" })
     };
     let inches = style.units.leads_with_inches();
     if style.units.is_dual() { format!("{} [{}]", one(inches), one(!inches)) } else { one(inches) }
@@ -148,11 +166,10 @@ impl Number {
     /// ASME Y14.5 writes no nought before the point of an inch, ISO 129-1 always does.
     fn text(&self, steps: f64) -> String {
         let places = self.places();
-        let number = format!("{:.places$}", steps / 10_f64.powi(places as i32));
-        if self.inches && self.standard == Standard::Asme {
-            return number.strip_prefix('0').map_or_else(|| number.clone(), ToOwned::to_owned);
-        }
-        number
+        let number = format!("{:.places$}", steps.abs() / 10_f64.powi(places as i32));
+        let sign = if steps <= -0.5 { "-" } else { "" };
+        let bare = if self.inches && self.standard == Standard::Asme { number.strip_prefix('0') } else { None };
+        format!("{sign}{}", bare.unwrap_or(&number))
     }
 
     fn steps(&self, millimetres: f64) -> f64 {
@@ -177,16 +194,34 @@ impl Number {
         (self.steps(least) - 1e-6).ceil() >= (self.steps(most) + 1e-6).floor()
     }
 
-    fn plus_minus(&self, mark: &str, value: f64, least: f64, most: f64) -> String {
+    /// The same limits as every other paper prints, as steps above and below a middle that is rounded itself.
+    fn room(&self, value: f64, least: f64, most: f64) -> (f64, f64) {
         let middle = self.steps(value).round();
-        let room = (self.steps(most) - middle).min(middle - self.steps(least)) + 1e-6;
-        format!("{mark}{} ±{}", self.text(middle), self.text(room.floor().max(0.0)))
+        let above = (self.steps(most) - middle + 1e-6).floor().max(0.0);
+        let below = (middle - self.steps(least) + 1e-6).floor().max(0.0);
+        (above, below)
+    }
+
+    /// Whether there is the same room above and below.
+    fn is_even(&self, value: f64, least: f64, most: f64) -> bool {
+        let (above, below) = self.room(value, least, most);
+        (above - below).abs() < 0.5
+    }
+
+    fn plus_minus(&self, mark: &str, value: f64, least: f64, most: f64) -> String {
+        let (above, below) = self.room(value, least, most);
+        let middle = self.nearest(value);
+        if self.is_even(value, least, most) {
+            format!("{mark}{middle} ±{}", self.text(above))
+        } else {
+            format!("{mark}{middle} +{}/-{}", self.text(above), self.text(below))
+        }
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Closeness, Manner, label, limits_in_words};
+    use super::{Closeness, Manner, at_most_in_words, in_words, label, limits_in_words};
     use crate::shape::{Size, SizeBasis};
     use crate::style::{Standard, Style, Units};
 
@@ -216,10 +251,28 @@ mod tests {
     fn printed_limits_lie_within_the_true_ones() {
         let of = size(54.1274, (54.0004, 54.2544));
         let iso = |manner| lines(&of, manner, Closeness::Turned, Standard::Iso, Units::Millimetre);
+        // 54.01 to 54.25 are the limits, and 54.13 stands in their middle.
         assert_eq!(iso(Manner::PlusMinus), ["54.13 ±0.12"]);
         assert_eq!(iso(Manner::Limits), ["54.25", "54.01"]);
         assert_eq!(iso(Manner::LimitsInLine), ["54.01–54.25"]);
         assert_eq!(iso(Manner::Reference), ["(54.13)"]);
+    }
+
+    #[test]
+    fn a_tolerance_allows_what_the_limits_allow() {
+        let of = size(25.4 * 2.1811, (25.4 * 2.1764, 25.4 * 2.1862));
+        let inch = |manner| lines(&of, manner, Closeness::Turned, Standard::Asme, Units::Inch);
+        assert_eq!(inch(Manner::LimitsInLine), ["2.177–2.186"]);
+        assert_eq!(inch(Manner::PlusMinus), ["2.181 +.005/-.004"]);
+        assert_eq!(inch(Manner::PlusMinusOrLimits), ["2.177–2.186"]);
+    }
+
+    #[test]
+    fn what_is_allowed_at_most_is_rounded_down_and_a_size_below_nought_keeps_its_sign() {
+        let both = Style::of(Standard::Asme, Units::Dual { inches_first: true });
+        assert_eq!(at_most_in_words(0.0762, Closeness::Turned, &both), ".003 in [0.07 mm]");
+        assert_eq!(in_words(-25.4 * 0.299, Closeness::Turned, &both), "-.299 in [-7.59 mm]");
+        assert_eq!(in_words(-0.001, Closeness::Turned, &both), ".000 in [0.00 mm]");
     }
 
     #[test]

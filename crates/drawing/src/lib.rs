@@ -33,7 +33,7 @@ pub use dxf::dxf;
 pub use figure::{figure_styles, svg_figure};
 pub use ink::{INKS, Ink};
 pub use item::{Dimension, Drawing, Item, Measure, Note, Text};
-pub use label::{Closeness, in_words, limits_in_words};
+pub use label::{Closeness, at_most_in_words, in_words, limits_in_words};
 pub use point::{Point, Rectangle};
 pub use shape::{
     END_CHAMFER_MM, HardCase, OutlinePiece, PILOT_CHAMFER_MM, ShaftShape, Size, SizeBasis, Step, StepKind, Surroundings,

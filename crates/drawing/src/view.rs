@@ -86,10 +86,11 @@ pub fn draw(sheet: &Sheet, review: &Review, request: &Request<'_>) -> Drawing {
     let sides = [(&left.0, &left.1), (&right.0, &right.1)];
     let facts = sheet::Facts { shape: &shape, around: &around, sides };
     let room = sheet::picture_room(&style);
+    let trapped = housing::Trapped::of(sheet, review);
     let picture = |scale, patience| match request.view {
         View::Shaft => shaft::picture(&shape, &style, scale, room, patience),
         View::Flange => flange::picture(&shape, &style, scale, room, patience),
-        View::Housing => housing::picture(&shape, &around, &style, scale, room, patience),
+        View::Housing => housing::picture(&shape, &around, trapped, (&style, scale), room, patience),
         View::Pair => pair::picture(sides, &style, scale, room, patience),
     };
     let mut best: Option<(usize, Picture, f64, &str)> = None;

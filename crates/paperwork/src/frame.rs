@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::job::{Approval, Job, PageSize};
 use crate::paper::Paper;
-use crate::wording::{sentence, verdict_words};
+use crate::wording::{first_sentence, sentence, verdict_words};
 
 /// What every template finds in `/frame.json`.
 #[derive(Debug, Clone, Serialize)]
@@ -118,12 +118,13 @@ impl Frame {
 /// So many of the open matters stand on a paper that has little room.
 const BRIEFLY: usize = 2;
 
-/// The first open matters without their remedies, for a paper that has no room for all.
+/// The first open matters, a sentence each and without their remedies, for a paper that has no room for all.
 fn in_brief(review: &Review, open: &[String]) -> Vec<String> {
     let stops = review.reasons.iter().filter(|reason| reason.verdict == Verdict::Stop);
     let stops: Vec<String> = stops.map(|reason| sentence(&reason.words)).collect();
     let rest = open.iter().skip(stops.len()).cloned();
-    let mut brief: Vec<String> = stops.iter().cloned().chain(rest).take(BRIEFLY).collect();
+    let mut brief: Vec<String> =
+        stops.iter().cloned().chain(rest).take(BRIEFLY).map(|words| first_sentence(&words).to_owned()).collect();
     match open.len().saturating_sub(BRIEFLY) {
         0 => {}
         1 => brief.push("One thing more, which the confirmation has.".to_owned()),

@@ -1,7 +1,7 @@
 //! Words and numbers as they stand on the papers.
 
 use axle::{Basis, DimensionKind, FittedSize, FittedSpline, OverPins, PartKind, Side, TrimPlan, Verdict};
-use drawing::{Closeness, Roughness, SizeBasis, Style, Units, in_words, limits_in_words};
+use drawing::{Closeness, Roughness, SizeBasis, Style, Units, at_most_in_words, in_words, limits_in_words};
 use quantity::{Length, LengthExt};
 
 /// How close a dimension is made: what is ground or fits a part gets a decimal more.
@@ -28,6 +28,11 @@ pub fn with_side(words: &str, side: Option<Side>) -> String {
 /// A size and its unit.
 pub fn size(length: Length, closeness: Closeness, style: &Style) -> String {
     in_words(length.millimetres(), closeness, style)
+}
+
+/// The most that may be, rounded down.
+pub fn at_most(length: Length, closeness: Closeness, style: &Style) -> String {
+    at_most_in_words(length.millimetres(), closeness, style)
 }
 
 /// Limits, rounded inwards.
@@ -120,6 +125,13 @@ pub fn sentence(words: &str) -> String {
     text
 }
 
+/// The first of several sentences.
+pub fn first_sentence(words: &str) -> &str {
+    let starts = words.match_indices(". ").map(|(at, _)| at + 1);
+    let mut ends = starts.filter(|end| words[*end..].trim_start().starts_with(char::is_uppercase));
+    ends.next().map_or(words, |end| &words[..end])
+}
+
 /// The words with a capital first.
 pub fn capitalised(words: &str) -> String {
     let mut letters = words.chars();
@@ -130,7 +142,7 @@ pub fn capitalised(words: &str) -> String {
 mod tests {
     use drawing::{Roughness, Standard, Style, Units};
 
-    use super::{percent, roughness, sentence};
+    use super::{first_sentence, percent, roughness, sentence};
 
     #[test]
     fn a_roughness_has_the_units_of_the_paper() {
@@ -145,6 +157,15 @@ mod tests {
         assert_eq!(percent(0.9996), "over 99.9 %");
         assert_eq!(percent(0.989), "98.9 %");
         assert_eq!(percent(1.0), "100.0 %");
+    }
+
+    #[test]
+    fn the_first_sentence_ends_where_the_next_begins() {
+        assert_eq!(
+            first_sentence("Safety 0.40; at least 1.00 is wanted. Shear under the roots."),
+            "Safety 0.40; at least 1.00 is wanted."
+        );
+        assert_eq!(first_sentence("One of 1.5 in. is enough"), "One of 1.5 in. is enough");
     }
 
     #[test]

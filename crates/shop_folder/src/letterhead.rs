@@ -4,22 +4,21 @@ use std::path::Path;
 
 use paperwork::{Logo, LogoKind, Shop, read_shop};
 
+use crate::logo::{LARGEST_LOGO, LOGO_ACCEPTED, check_logo};
 use crate::problem::Problems;
 use crate::text_file;
-
-/// The most that a logo may hold, in bytes.
-pub const LARGEST_LOGO: u64 = 4 * 1024 * 1024;
 
 /// A shop's folder as it was read.
 #[derive(Debug, Clone, Default)]
 pub struct LoadedShop {
     /// The shop.
     pub shop: Shop,
-    /// What is amiss and keeps nothing from being printed: a logo that is not there.
+    /// What is amiss and keeps nothing from being printed: a logo that is not there or may not go onto papers.
     pub warnings: Vec<String>,
 }
 
-/// Loads what a folder says of its shop. A logo that is not there is a warning: the papers are made without it.
+/// Loads what a folder says of its shop. A logo that is not there is a warning, and so is one that may not go onto papers: they
+/// are made without it.
 ///
 /// # Errors
 ///
@@ -35,7 +34,8 @@ pub fn load_shop(folder: &Path) -> Result<LoadedShop, Problems> {
         None => None,
         Some(file) => logo(&folder.join(file), file).unwrap_or_else(|problem| {
             let path = folder.join(file).display().to_string();
-            warnings.push(format!("{path}: {problem}; the papers are made without a logo"));
+            warnings
+                .push(format!("{path}: {problem}; the papers are made without a logo\n  accepted: {LOGO_ACCEPTED}"));
             None
         }),
     };
@@ -49,7 +49,9 @@ fn logo(path: &Path, file: &str) -> Result<Option<Logo>, String> {
         return Err(format!("the logo is larger than {} MiB", LARGEST_LOGO / 1024 / 1024));
     }
     let bytes = std::fs::read(path).map_err(|error| text_file::words_for(&error))?;
-    Ok(LogoKind::of_file(file).map(|kind| Logo { kind, bytes }))
+    let Some(kind) = LogoKind::of_file(file) else { return Ok(None) };
+    check_logo(kind, &bytes)?;
+    Ok(Some(Logo { kind, bytes }))
 }
 
 /// The templates by name.

@@ -8,13 +8,15 @@
 mod catalog_files;
 mod letterhead;
 mod lock;
+mod logo;
 mod mark;
 mod problem;
 mod text_file;
 
 pub use catalog_files::{catalog_texts, load_catalog, load_catalog_by_hand, toml_files};
-pub use letterhead::{LARGEST_LOGO, LoadedShop, load_shop};
+pub use letterhead::{LoadedShop, load_shop};
 pub use lock::FolderLock;
+pub use logo::{LARGEST_LOGO, LOGO_ACCEPTED, check_logo};
 pub use mark::FolderMark;
 pub use problem::{Problem, Problems};
 pub use text_file::{Unreadable, read, replace, words_for, words_for_writing, write};

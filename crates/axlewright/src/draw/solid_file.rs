@@ -3,7 +3,7 @@
 use std::io;
 use std::path::{Path, PathBuf};
 
-use axle::{Review, Sheet, Side};
+use axle::{Review, Sheet, Side, Verdict};
 use drawing::{SolidRefusal, StepError, StepRequest, StepUnit};
 
 use super::{inches_lead, to_file_or_output};
@@ -34,7 +34,7 @@ pub(super) fn write(
             unit: unit(arguments, sheet),
             date: arguments.date.as_deref(),
             revision: &arguments.revision,
-            approved: arguments.approved,
+            approved: arguments.approved && review.verdict == Verdict::Cut,
         };
         let place = format!("{}, {} shaft", review.reference, side.words());
         let (text, left_out) = match drawing::step(review, &request) {

@@ -26,7 +26,7 @@ pub struct StepRequest<'a> {
     pub date: Option<&'a str>,
     /// The revision.
     pub revision: &'a str,
-    /// Whether somebody has approved the shaft for manufacture; it is believed only of an order that may be cut.
+    /// Whether somebody has approved the shaft for manufacture. It is never believed of an order that stops.
     pub approved: bool,
 }
 
@@ -109,7 +109,7 @@ fn notes(review: &Review, shape: &ShaftShape, shaft: &SolidShaft, request: &Step
         Verdict::Ask => "ask first",
         Verdict::Stop => "stopped, this must not be made",
     };
-    let status = if request.approved && review.verdict == Verdict::Cut {
+    let status = if request.approved && review.verdict != Verdict::Stop {
         "Approved for manufacture."
     } else {
         "Not for manufacture."

@@ -7,7 +7,7 @@ use crate::dimension::Block;
 use crate::dimension::{Linear, TextPlace};
 use crate::ink::Ink;
 use crate::item::{Dimension, Item, Measure, Stand, circle, line, polyline, text};
-use crate::label::{Closeness, DIAMETER, Label, Manner, in_words, label};
+use crate::label::{Closeness, DIAMETER, Label, Manner, at_most_in_words, label};
 use crate::leader::{LeaderEnd, control_frame, datum, shelf};
 use crate::point::{Point, Rectangle, at};
 use crate::shape::{ShaftShape, Size, SizeBasis};
@@ -169,8 +169,9 @@ impl Flange<'_> {
             first.insert_str(0, &format!("{holes} × "));
         }
         words = words.with_line("EQUALLY SPACED");
-        let zone =
-            in_words(self.shape.hole_position_mm, Closeness::Turned, style).replace(" mm", "").replace(" in", "");
+        let zone = at_most_in_words(self.shape.hole_position_mm, Closeness::Turned, style)
+            .replace(" mm", "")
+            .replace(" in", "");
         let zone = format!("{DIAMETER}{zone}");
         let (on, half) = (0.5 * bolt_circle * self.scale, 0.5 * hole * self.scale);
         let said =

@@ -1,5 +1,7 @@
 //! The shaft in its housing end and its side gear, to scale.
 
+use axle::{BrakeKind, Retainer, Review, Sheet};
+
 use super::axis::Axis;
 use super::contour::Contour;
 use super::parts::{Parts, Places};
@@ -19,8 +21,8 @@ type Seen = (f64, f64);
 pub(super) fn picture(
     shape: &ShaftShape,
     around: &Surroundings,
-    style: &Style,
-    scale: f64,
+    trapped: Trapped,
+    (style, scale): (&Style, f64),
     room: Rectangle,
     patience: Patience,
 ) -> Picture {
@@ -48,13 +50,13 @@ pub(super) fn picture(
     let starts = parts.radii();
     let face = 0.5 * shape.flange_diameter.drawn(150.0);
     let below: [(&Size, Seen, Seen, Manner); 7] = [
-        (&shape.shoulder_distance, (0.0, face), (places.shoulder, starts.journal), Manner::PlusMinus),
+        (&shape.shoulder_distance, (0.0, face), (places.shoulder, starts.journal), Manner::PlusMinusOrLimits),
         (&around.engagement, (places.gear, starts.gear), (places.shaft_end, starts.spline), Manner::Reference),
         (&around.end_gap, (places.shaft_end, starts.spline), (places.centre, starts.pin), Manner::Reference),
-        (&around.race_distance, (0.0, face), (places.race, starts.bearing), Manner::PlusMinus),
-        (&around.brake_offset, (0.0, face), (places.housing, starts.plate), Manner::PlusMinus),
+        (&around.race_distance, (0.0, face), (places.race, starts.bearing), Manner::PlusMinusOrLimits),
+        (&around.brake_offset, (0.0, face), (places.housing, starts.plate), Manner::PlusMinusOrLimits),
         (&around.half_width, (places.housing, starts.plate), (places.centre, starts.pin), Manner::Reference),
-        (&shape.overall_length, (0.0, face), (places.shaft_end, starts.spline), Manner::PlusMinus),
+        (&shape.overall_length, (0.0, face), (places.shaft_end, starts.spline), Manner::PlusMinusOrLimits),
     ];
     for (size, from, to, manner) in below {
         let points = (axis.point(from.0, -from.1), axis.point(to.0, -to.1));
@@ -68,7 +70,7 @@ pub(super) fn picture(
         let points = (axis.point(from.0, from.1), axis.point(to.0, to.1));
         view.above(&mut placing, size, points, -first);
     }
-    names(&mut placing, style, &axis, &places, around, shape);
+    names(&mut placing, (style, &axis, &places), (around, shape), trapped);
     placing.finish()
 }
 
@@ -116,14 +118,36 @@ impl Rows<'_> {
     }
 }
 
+/// What the two parts outboard of the bearing are called.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Trapped {
+    /// What bolts to the housing end.
+    pub retainer: &'static str,
+    /// What lies between it and the housing end.
+    pub between: &'static str,
+}
+
+impl Trapped {
+    /// What they are on this order.
+    pub fn of(sheet: &Sheet, review: &Review) -> Self {
+        let retainer = match sheet.parts.brake.retainer {
+            Some(Retainer::CaliperBracket) => "caliper bracket",
+            Some(Retainer::Plate) | None => "retainer plate",
+        };
+        let between = match review.fitted.brake.kind {
+            BrakeKind::Drum => "brake plate",
+            BrakeKind::Disc => "trapped parts",
+        };
+        Self { retainer, between }
+    }
+}
+
 /// What each part is.
 fn names(
     placing: &mut Placing,
-    style: &Style,
-    axis: &Axis,
-    places: &Places,
-    around: &Surroundings,
-    shape: &ShaftShape,
+    (style, axis, places): (&Style, &Axis, &Places),
+    (around, shape): (&Surroundings, &ShaftShape),
+    trapped: Trapped,
 ) {
     let outside = 0.5 * around.bearing_outside.drawn(80.0);
     let journal = 0.5 * shape.journal_diameter.drawn(38.0);
@@ -134,15 +158,23 @@ fn names(
         ("bearing", 0.5 * (places.race + places.outer_end), 0.5 * (outside + journal)),
         ("lock ring", ring, journal + 4.0),
         ("housing end", places.housing + 5.0, rim - 2.0),
-        ("retainer plate", places.race - 1.5, rim - 4.0),
-        ("brake plate", places.housing - 0.4, rim + 11.0),
+        (trapped.retainer, places.race - 1.5, rim - 4.0),
+        (trapped.between, places.housing - 0.4, rim + 11.0),
         ("side gear", 0.4 * places.gear + 0.6 * places.pin, root + 12.0),
         ("cross pin", places.centre, 0.0),
     ];
     for (words, place, radius) in parts {
         let words = Label { lines: vec![words.to_uppercase()], boxed: false };
         let tip = axis.point(place, radius);
-        let ways = fan(style, tip, &words, LeaderEnd::Dot, &[60.0, 45.0, 30.0, 75.0, 120.0, 135.0, 105.0]);
+        // The pin lies right of everything: its name would cross that of the gear on the left.
+        let right: &[f64] = if radius > 0.0 { &[] } else { &[60.0, 45.0, 30.0, 75.0] };
+        let ways = fan(style, tip, &words, LeaderEnd::Dot, right).chain(fan(
+            style,
+            tip,
+            &words,
+            LeaderEnd::Dot,
+            &[60.0, 45.0, 30.0, 75.0, 120.0, 135.0, 105.0],
+        ));
         placing.note(&words.words(), ways);
     }
 }

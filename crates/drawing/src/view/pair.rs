@@ -132,9 +132,9 @@ fn dimensions(placing: &mut Placing, style: &Style, left: &Half<'_>, right: &Hal
         let end = axis.point(places.shaft_end, -starts.spline);
         let gap = (end, axis.point(places.centre, -starts.pin));
         row(&half.around.end_gap, side, gap, Manner::Reference, false);
-        row(&half.shape.overall_length, side, (axis.point(0.0, -rim), end), Manner::PlusMinus, broken);
+        row(&half.shape.overall_length, side, (axis.point(0.0, -rim), end), Manner::PlusMinusOrLimits, broken);
         let housing = axis.point(places.housing, starts.plate);
-        row(&half.around.brake_offset, side, (axis.point(0.0, rim), housing), Manner::PlusMinus, false);
+        row(&half.around.brake_offset, side, (axis.point(0.0, rim), housing), Manner::PlusMinusOrLimits, false);
         let centre = axis.point(places.centre, starts.pin);
         row(&half.around.half_width, side, (housing, centre), Manner::Reference, broken);
     }

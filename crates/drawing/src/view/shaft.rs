@@ -5,14 +5,14 @@ use super::contour::Contour;
 use super::{Patience, Picture, Placing};
 use crate::dimension::{Linear, TextPlace};
 use crate::item::Item;
-use crate::label::{Closeness, DIAMETER, Label, Manner, RADIUS, in_words, label};
+use crate::label::{Closeness, DIAMETER, Label, Manner, RADIUS, at_most_in_words, label};
 use crate::leader::{LeaderEnd, Stem, control_frame, datum, leader};
 use crate::point::{Point, Rectangle, at};
 use crate::shape::{ShaftShape, Size, Step, StepKind};
 use crate::style::{Roughness, Style};
 
 /// Runout of the wheel face against the journal, in millimetres: 0.003 in. Common practice, no source.
-pub const FACE_RUNOUT_MM: f64 = 0.076;
+pub const FACE_RUNOUT_MM: f64 = 0.0762;
 
 /// The shaft at a scale.
 pub(super) fn picture(shape: &ShaftShape, style: &Style, scale: f64, room: Rectangle, patience: Patience) -> Picture {
@@ -256,7 +256,7 @@ impl Shaft<'_> {
             datum(style, foot, 180.0, 9.0 + 2.0 * f64::from(shift), "B")
         });
         self.placing.note("datum B, the wheel face", ways);
-        let tolerance = in_words(FACE_RUNOUT_MM, Closeness::Turned, style);
+        let tolerance = at_most_in_words(FACE_RUNOUT_MM, Closeness::Turned, style);
         let tolerance = tolerance.replace(" mm", "").replace(" in", "");
         // On solid metal: between a stud hole and the rim, where the picture shows a hole.
         let free = match (self.shape.bolt_circle.value_mm, self.shape.stud_hole.value_mm) {

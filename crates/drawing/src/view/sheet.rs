@@ -3,13 +3,14 @@
 use axle::{FittedSpline, Review, Sheet, Verdict};
 use quantity::LengthExt;
 
+use super::housing::Trapped;
 use super::{Request, View};
 use crate::column::Column;
 use crate::ink::Ink;
 use crate::item::{Item, line, rectangle};
 use crate::label::{Closeness, Manner, in_words, label, limits_in_words};
 use crate::point::{Rectangle, at};
-use crate::shape::{ShaftShape, Size, SizeBasis, Surroundings};
+use crate::shape::{END_CHAMFER_MM, PILOT_CHAMFER_MM, ShaftShape, Size, SizeBasis, Surroundings};
 use crate::style::{Roughness, Style};
 use crate::title_block::{HEIGHT, Title, title_block};
 
@@ -89,9 +90,8 @@ pub(super) fn around(
                 spline_table(&mut column, spline, style);
             }
             hard_case(&mut column, facts.shape, style);
-            origins(&mut column, &sizes);
         }
-        View::Flange => origins(&mut column, &sizes),
+        View::Flange => {}
         View::Housing => {
             size_table(&mut column, "Sizes", &sizes, style);
             parts(&mut column, review, facts.around);
@@ -111,7 +111,11 @@ pub(super) fn around(
             parts(&mut column, review, around);
         }
     }
-    notes(&mut column, style, sheet, facts.shape, request);
+    notes(&mut column, style, (sheet, Trapped::of(sheet, review).retainer), facts.shape, request);
+    // Last, since the picture says of every assumed size that it is assumed.
+    if matches!(request.view, View::Shaft | View::Flange) {
+        origins(&mut column, &sizes);
+    }
     items.extend(column.into_items());
     items
 }
@@ -121,7 +125,8 @@ fn sizes<'a>(view: View, facts: &Facts<'a>) -> Vec<&'a Size> {
     let (shape, around) = (facts.shape, facts.around);
     match view {
         View::Shaft => {
-            let elsewhere = ["bolt_circle", "stud_hole", "access_hole", "access_hole_circle"];
+            // The flange has a picture of its own, and where the spline starts says how long it is.
+            let elsewhere = ["bolt_circle", "stud_hole", "access_hole", "access_hole_circle", "spline_length"];
             shape.sizes().into_iter().filter(|size| !elsewhere.contains(&size.name)).collect()
         }
         View::Flange => {
@@ -198,7 +203,7 @@ fn unknown(
             ),
         }
     }
-    said.extend(review.missing.iter().map(|missing| missing.words.clone()));
+    said.extend(review.missing.iter().map(|missing| sentence(&missing.words)));
     if !left_off.is_empty() {
         said.push(format!("No room on the picture for: {}.", left_off.join(", ")));
     }
@@ -209,6 +214,14 @@ fn unknown(
     for words in said {
         column.paragraph(&words);
     }
+}
+
+/// A capital first, a full stop last.
+fn sentence(words: &str) -> String {
+    let words = words.trim().trim_end_matches('.');
+    let mut letters = words.chars();
+    let first = letters.next().map(|first| first.to_uppercase().to_string()).unwrap_or_default();
+    format!("{first}{}.", letters.as_str())
 }
 
 fn named<'a>(sizes: impl Iterator<Item = &'a Size>) -> Vec<&'static str> {
@@ -285,8 +298,7 @@ fn origins(column: &mut Column<'_>, sizes: &[&Size]) {
         let names = named(sizes.iter().copied().filter(|size| size.basis == basis));
         if !names.is_empty() {
             let word = basis.word();
-            let first = word.chars().take(1).flat_map(char::to_uppercase).chain(word.chars().skip(1));
-            column.paragraph(&format!("{}: {}.", first.collect::<String>(), names.join(", ")));
+            column.paragraph(&sentence(&format!("{word}: {}", names.join(", "))));
         }
     }
 }
@@ -315,7 +327,13 @@ fn parts(column: &mut Column<'_>, review: &Review, around: &Surroundings) {
     column.paragraph("They are drawn for their place; where they have no size here, their shape is a picture.");
 }
 
-fn notes(column: &mut Column<'_>, style: &Style, sheet: &Sheet, shape: &ShaftShape, request: &Request<'_>) {
+fn notes(
+    column: &mut Column<'_>,
+    style: &Style,
+    (sheet, retainer): (&Sheet, &str),
+    shape: &ShaftShape,
+    request: &Request<'_>,
+) {
     column.heading("Notes");
     if let Some(axle) = &sheet.axle {
         column.paragraph(&format!("Axle: {axle}."));
@@ -326,10 +344,19 @@ fn notes(column: &mut Column<'_>, style: &Style, sheet: &Sheet, shape: &ShaftSha
             column.paragraph(&format!("Steel: {}{stated}.", shape.steel));
             column.paragraph(&format!(
                 "All distances run from the wheel face. Break sharp edges. Surfaces without a mark: {} at most (common \
-                 practice, no source); all Ra in {}. Put the retainer plate on before bearing and lock ring.",
+                 practice, no source); all Ra in {}. Put the {} on before bearing and lock ring.",
                 style.roughness(Roughness::Turned),
-                style.roughness_unit()
+                style.roughness_unit(),
+                retainer
             ));
+            column.paragraph(&format!(
+                "Chamfers: {} at 45° on the wheel pilot, {} at 45° on the end of the spline.",
+                in_words(PILOT_CHAMFER_MM, Closeness::Turned, style),
+                in_words(END_CHAMFER_MM, Closeness::Turned, style)
+            ));
+            column.paragraph(
+                "Sizes in parentheses have no limits of their own; the shop's general tolerance holds for them.",
+            );
         }
         View::Flange => {
             if shape.has_access_hole == Some(false) {

@@ -1,6 +1,6 @@
 //! The confirmation: what will be made, where each value comes from, and room to sign.
 
-use axle::{Basis, BearingKind, Dimension, DimensionKind, PartKind, ReadingReview};
+use axle::{Basis, BearingKind, Dimension, DimensionKind, Measurand, PartKind, ReadingReview};
 use drawing::{Closeness, Style};
 use serde::Serialize;
 
@@ -251,8 +251,15 @@ fn changed(job: &Job<'_>, at: usize, reading: &ReadingReview, style: &Style) -> 
         .flat_map(|explanation| &explanation.mistakes)
         .find(|mistake| mistake.readings.contains(&at))
         .map_or_else(|| "it does not agree with the others".to_owned(), |mistake| mistake.words.clone());
-    let after =
-        reading.reconciled.map_or_else(|| "not settled".to_owned(), |length| size(length, Closeness::Turned, style));
+    let counted = |known: Option<u32>| known.map_or_else(|| "not settled".to_owned(), |count| count.to_string());
+    let after = match (reading.reconciled, reading.measurand) {
+        (Some(length), _) => size(length, Closeness::Turned, style),
+        (None, Measurand::ToothCount) => {
+            counted(job.review.fitted.spline.as_ref().filter(|spline| spline.decided).map(|spline| spline.teeth))
+        }
+        (None, Measurand::HoleCount) => counted(job.review.fitted.holes),
+        (None, _) => "not settled".to_owned(),
+    };
     Some(ChangedReading {
         what: capitalised(&with_side(words, reading.side)),
         before: reading.written.clone(),

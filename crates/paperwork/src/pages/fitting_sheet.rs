@@ -1,7 +1,8 @@
 //! The fitting sheet: the usual steps in order, and the cautions.
 
 use axle::{BrakeKind, Side};
-use drawing::Closeness;
+use drawing::{Closeness, in_words};
+use quantity::LengthExt;
 use serde::Serialize;
 
 use crate::job::Job;
@@ -33,7 +34,7 @@ impl FittingSheet {
     /// The fitting sheet of a job. The steps are common practice without a source.
     #[must_use]
     pub fn of(job: &Job<'_>) -> Self {
-        let by_shop = job.sheet.fitting.bearings_by_shop == Some(true);
+        let by_shop = job.sheet.fitting.bearings_by_shop;
         let drum = match job.review.fitted.brake.kind {
             BrakeKind::Drum => "drum",
             BrakeKind::Disc => "rotor",
@@ -52,10 +53,12 @@ impl FittingSheet {
                 "Housing end, bearing bore and seal bore free of burrs, paint and rust. Vent of the housing open.",
             ),
         ];
-        if !by_shop {
+        if by_shop != Some(true) {
+            let before =
+                if by_shop.is_none() { "If bearing and lock ring are not on the shaft yet: put" } else { "Put" };
             steps.push(step(
                 "Retainer first",
-                "Put the retainer, and all else that is trapped behind the bearing, on the shaft before the bearing.",
+                format!("{before} the retainer, and all else that is trapped behind the bearing, on before them."),
             ));
             steps.push(step(
                 "Bearing",
@@ -90,11 +93,10 @@ fn checks(job: &Job<'_>) -> Vec<(String, String)> {
         let clearance = found.end_gap.as_ref().map_or_else(
             || "not known".to_owned(),
             |gap| {
-                drawing::in_words(
-                    quantity::LengthExt::millimetres(&(gap.size - half_pin.size)),
-                    Closeness::Turned,
-                    &style,
-                )
+                let clear = (gap.size - half_pin.size).millimetres();
+                let words = in_words(clear.abs(), Closeness::Turned, &style);
+                // Below nought it is no size to check but a reason not to fit the shaft.
+                if clear < 0.0 { format!("none as things stand: {words} too long") } else { words }
             },
         );
         rows.push((with_side("Clearance of the inner end to the cross pin", Some(side)), clearance));

@@ -2,7 +2,7 @@
 //! gauge, and room for what was found.
 
 use axle::{Dimension, DimensionKind, FigureKind, Side};
-use drawing::{Closeness, Roughness, ShaftShape, Size, Style, in_words, limits_in_words};
+use drawing::{Closeness, Roughness, ShaftShape, Size, Style, at_most_in_words, in_words, limits_in_words};
 use serde::Serialize;
 
 use super::shop_drawing::Drawings;
@@ -41,6 +41,8 @@ pub struct Characteristic {
     pub gauge: &'static str,
     /// Whether the requirement was assumed.
     pub assumed: bool,
+    /// Why it can neither pass nor fail, in a few words; none where it can.
+    pub unjudged: Option<&'static str>,
     /// What was found, the latest first; nothing where it is still to be filled in.
     pub found: Vec<FoundEntry>,
     /// What it is kept under.
@@ -169,19 +171,28 @@ fn rows(job: &Job<'_>, drawings: &Drawings, side: Side) -> Vec<Characteristic> {
         let note = said.iter().position(|one| one.own == balloon.name);
         rows.push(match note.map(|at| said.remove(at).row) {
             Some(row) => Characteristic { number: Some(balloon.number), ..row },
-            None => Characteristic {
-                number: Some(balloon.number),
-                what: found.map_or_else(|| unlisted(&balloon.name), |size| capitalised(size.words)),
-                requirement: match found {
-                    Some(size) => requirement(size, &style).unwrap_or_else(|| "not known".to_owned()),
-                    None => chord(&balloon.name, &shape, &style)
-                        .unwrap_or_else(|| format!("{}, reference", balloon.words.replace(['(', ')'], ""))),
-                },
-                gauge: found.map_or("caliper", gauge),
-                assumed: found.is_some_and(|size| size.basis == drawing::SizeBasis::Assumed),
-                found: Vec::new(),
-                kept_as: DimensionKind::from_key(&balloon.name).map(FoundWhat::Size),
-            },
+            None => {
+                let (requirement, unjudged) = match found {
+                    Some(size) => requirement(size, &style),
+                    None => {
+                        let words = chord(&balloon.name, &shape, &style);
+                        (
+                            words.unwrap_or_else(|| for_reference(&balloon.words.replace(['(', ')'], ""))),
+                            Some(NO_LIMITS),
+                        )
+                    }
+                };
+                Characteristic {
+                    number: Some(balloon.number),
+                    what: found.map_or_else(|| unlisted(&balloon.name), |size| capitalised(size.words)),
+                    requirement,
+                    gauge: found.map_or("caliper", gauge),
+                    assumed: found.is_some_and(|size| size.basis == drawing::SizeBasis::Assumed),
+                    unjudged,
+                    found: Vec::new(),
+                    kept_as: DimensionKind::from_key(&balloon.name).map(FoundWhat::Size),
+                }
+            }
         });
         // What the same label says besides the size has the same number.
         let (beside, rest) = said.into_iter().partition(|one: &Said| one.beside == balloon.name);
@@ -204,15 +215,22 @@ struct Said {
     row: Characteristic,
 }
 
-fn requirement(size: &Size, style: &Style) -> Option<String> {
-    if size.name == "bolt_circle" {
-        return Some(format!("{}, exact", in_words(size.value_mm?, Closeness::Turned, style)));
-    }
+/// Of a size for reference, which is only written down.
+const NO_LIMITS: &str = "no limits";
+
+/// What a size is held to, and why it can neither pass nor fail where it cannot.
+fn requirement(size: &Size, style: &Style) -> (String, Option<&'static str>) {
+    let Some(value) = size.value_mm else { return ("not known".to_owned(), None) };
     let close = if GROUND.contains(&size.name) { Closeness::Ground } else { Closeness::Turned };
-    match (size.value_mm?, size.limits_mm) {
-        (_, Some((least, most))) => Some(limits_in_words(least, most, close, style)),
-        (value, None) => Some(format!("{}, reference", in_words(value, close, style))),
+    match size.limits_mm {
+        _ if size.name == "bolt_circle" => (format!("{}, exact", in_words(value, close, style)), Some("by the zone")),
+        Some((least, most)) => (limits_in_words(least, most, close, style), None),
+        None => (for_reference(&in_words(value, close, style)), Some(NO_LIMITS)),
     }
+}
+
+fn for_reference(words: &str) -> String {
+    format!("{words}, reference")
 }
 
 /// A chord of the bolt circle: reference, since the position of the holes is held by its own zone.
@@ -226,7 +244,7 @@ fn chord(name: &str, shape: &ShaftShape, style: &Style) -> Option<String> {
     };
     let half_angle = std::f64::consts::PI * f64::from(steps) / f64::from(holes);
     let chord = shape.bolt_circle.value_mm? * half_angle.sin();
-    Some(format!("{}, reference", in_words(chord, Closeness::Turned, style)))
+    Some(for_reference(&in_words(chord, Closeness::Turned, style)))
 }
 
 /// The name of a dimension that is no size of the shaft's own.
@@ -263,7 +281,7 @@ fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Said> 
             _ => None,
         };
         let found = Vec::new();
-        let row = Characteristic { number: None, what: what.to_owned(), requirement, gauge, assumed, found, kept_as };
+        let row = Characteristic { number: None, what: what.to_owned(), requirement, gauge, assumed, unjudged: None, found, kept_as };
         rows.push(Said { own, beside, row });
     };
     let nowhere = ("", "");
@@ -282,7 +300,7 @@ fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Said> 
     add(
         ("face_runout", ""),
         "Runout, wheel face to journal",
-        format!("{} at most", in_words(drawing::FACE_RUNOUT_MM, Closeness::Turned, style)),
+        format!("{} at most", at_most_in_words(drawing::FACE_RUNOUT_MM, Closeness::Turned, style)),
         "dial indicator",
         false,
     );
@@ -293,7 +311,7 @@ fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Said> 
     add(
         ("", "stud_hole"),
         "Position of the stud holes",
-        format!("within a zone of Ø {}", in_words(shape.hole_position_mm, Closeness::Turned, style)),
+        format!("within a zone of Ø {}", at_most_in_words(shape.hole_position_mm, Closeness::Turned, style)),
         "hole gauge",
         false,
     );
@@ -312,10 +330,14 @@ fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Said> 
     if let Some(case) = &shape.case {
         let hardness = format!("{} HRC at least", case.rockwell_c);
         add(("case_hardness", ""), "Hardness of the case", hardness, "Rockwell C", false);
-        let depth = in_words(case.depth.drawn(0.0), Closeness::Turned, style);
-        if case.depth.is_known() {
-            let assumed = case.depth.basis == drawing::SizeBasis::Assumed;
-            add(("", "case_hardness"), "Depth of the case in the body", depth, "test piece", assumed);
+        for (depth, what) in
+            [(&case.depth, "Depth of the case in the body"), (&case.spline_depth, "Depth of the case under the spline")]
+        {
+            if let Some(value) = depth.value_mm {
+                let assumed = depth.basis == drawing::SizeBasis::Assumed;
+                let words = in_words(value, Closeness::Turned, style);
+                add(("", "case_hardness"), what, words, "test piece", assumed);
+            }
         }
     }
     let ground = format!("{} at most", roughness(Roughness::Ground, style));

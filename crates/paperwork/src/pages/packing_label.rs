@@ -51,7 +51,11 @@ impl PackingLabel {
             .collect();
         let circle = job.review.dimension(DimensionKind::BoltCircle, None);
         let pattern = match (job.review.fitted.holes, circle) {
-            (Some(holes), Some(circle)) => format!("{holes} studs on {}", size(circle.cut, Closeness::Turned, &style)),
+            (Some(holes), Some(circle)) => {
+                // Studs that the customer presses in are not in the crate.
+                let what = if job.sheet.fitting.studs_by_shop == Some(false) { "holes" } else { "studs" };
+                format!("{holes} {what} on {}", size(circle.cut, Closeness::Turned, &style))
+            }
             _ => "bolt circle not known".to_owned(),
         };
         let code = qr::svg(&job.review.reference);

@@ -92,10 +92,11 @@ fn bearing(job: &Job<'_>, pieces: usize) -> PartRow {
     let style = job.style();
     let found = &job.review.fitted.bearing;
     let each = |size| fitted(Some(size), Closeness::Ground, &style);
+    let wide = |size| fitted(Some(size), Closeness::Turned, &style);
     let mut dimensions = vec![
         format!("bore {}", each(&found.bore)),
         format!("outside {}", each(&found.outside)),
-        format!("width {} inner, {} outer", each(&found.inner_width), each(&found.outer_width)),
+        format!("width {} inner, {} outer", wide(&found.inner_width), wide(&found.outer_width)),
     ];
     dimensions.extend(found.name.iter().cloned());
     PartRow {

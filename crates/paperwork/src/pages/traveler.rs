@@ -8,7 +8,9 @@ use drawing::{Closeness, Roughness};
 use serde::Serialize;
 
 use crate::job::Job;
-use crate::wording::{capitalised, closeness, cut_long, fitted, limits, over_pins, roughness, size, with_side};
+use crate::wording::{
+    at_most, capitalised, closeness, cut_long, fitted, limits, over_pins, roughness, size, with_side,
+};
 
 /// The traveler.
 #[derive(Debug, Clone, Serialize)]
@@ -74,7 +76,7 @@ fn stock(job: &Job<'_>, sides: &[Side]) -> Vec<String> {
     for side in sides {
         if let Some(length) = job.review.dimension(DimensionKind::OverallLength, Some(*side)) {
             let words = with_side("finished length", Some(*side));
-            lines.push(format!("{} {} plus wheel pilot", words, size(length.cut, Closeness::Turned, &style)));
+            lines.push(format!("{words}, {} plus wheel pilot", size(length.cut, Closeness::Turned, &style)));
         }
     }
     if let Some(flange) = job.review.dimension(DimensionKind::FlangeDiameter, None) {
@@ -83,7 +85,7 @@ fn stock(job: &Job<'_>, sides: &[Side]) -> Vec<String> {
     lines
 }
 
-/// The limits of these dimensions on these sides.
+/// These dimensions on these sides, each with what it is held to.
 fn sizes(job: &Job<'_>, sides: &[Side], kinds: &[DimensionKind]) -> Vec<(String, String)> {
     let style = job.style();
     let mut rows = Vec::new();
@@ -99,7 +101,12 @@ fn sizes(job: &Job<'_>, sides: &[Side], kinds: &[DimensionKind]) -> Vec<(String,
         }
         for one in found {
             let words = capitalised(&with_side(kind.words(), one.side));
-            rows.push((words, limits(one.least, one.most, closeness(*kind), &style)));
+            // On the drawing, too, the circle is exact, and the zone of the holes is what they are held to.
+            let held = match kind {
+                DimensionKind::BoltCircle => format!("{}, exact", size(one.cut, closeness(*kind), &style)),
+                _ => limits(one.least, one.most, closeness(*kind), &style),
+            };
+            rows.push((words, held));
         }
     }
     rows
@@ -128,7 +135,10 @@ fn route(job: &Job<'_>, sides: &[Side]) -> Vec<Operation> {
             ..operation("Cut and centre", "length bar")
         },
         Operation {
-            notes: vec![note("Grinding allowance on the three seats: ________")],
+            notes: vec![
+                note("Grinding allowance on the three seats: ________"),
+                note("Shoulder, body, fillets and the ends of the seats as the drawing has them."),
+            ],
             sizes: of(&[
                 D::FlangeDiameter,
                 D::FlangeThickness,
@@ -181,7 +191,7 @@ fn route(job: &Job<'_>, sides: &[Side]) -> Vec<Operation> {
         Operation {
             notes: vec![format!(
                 "Between centres. Runout on the journal {} at most.",
-                drawing::in_words(drawing::FACE_RUNOUT_MM, Closeness::Turned, &style)
+                drawing::at_most_in_words(drawing::FACE_RUNOUT_MM, Closeness::Turned, &style)
             )],
             ..operation("Finish the flange face", "dial indicator")
         },
@@ -191,7 +201,7 @@ fn route(job: &Job<'_>, sides: &[Side]) -> Vec<Operation> {
                 |holes| {
                     format!(
                         "{holes} holes, position within Ø {}.",
-                        size(shaft.hole_position, Closeness::Turned, &style)
+                        at_most(shaft.hole_position, Closeness::Turned, &style)
                     )
                 },
             )],
@@ -258,13 +268,19 @@ fn spline(job: &Job<'_>) -> Operation {
 fn assembly(job: &Job<'_>, sides: &[Side]) -> Operation {
     let bracket = job.sheet.parts.brake.retainer == Some(Retainer::CaliperBracket);
     let first = if bracket { "Caliper bracket" } else { "Retainer plate" };
-    let by_shop = job.sheet.fitting.bearings_by_shop != Some(false);
-    let mut one = operation("Retainer first, bearing, lock ring", "feeler gauge, press gauge");
+    let by_shop = job.sheet.fitting.bearings_by_shop;
+    let mut one = match by_shop {
+        Some(false) => operation("Retainer on the shaft", "eye"),
+        _ => operation("Retainer first, bearing, lock ring", "feeler gauge, press gauge"),
+    };
     one.notes.push(format!("{first} on first: it cannot go on after the bearing."));
     if job.review.fitted.brake.kind == BrakeKind::Drum {
         one.notes.push("Whatever else is trapped behind the bearing goes on now, too.".to_owned());
     }
-    if by_shop {
+    if by_shop.is_none() {
+        one.notes.push("Who fits bearing and lock ring is not agreed: ask before they are pressed on.".to_owned());
+    }
+    if by_shop != Some(false) {
         one.notes.push("Press on the inner ring only, behind a shield, until it touches the shoulder.".to_owned());
         one.notes
             .push("A new lock ring, pressed on dry, against the bearing. No torch near ring or bearing.".to_owned());

@@ -258,23 +258,10 @@ fn set(document: &mut DocumentMut, key: &str, new: toml_edit::Item) {
 
 /// The name under which a logo is kept: nothing of the name that came with it but its end.
 fn logo_name(name: &str, bytes: &[u8]) -> Result<String, DeskError> {
-    const ACCEPTED: &str = "an SVG, PNG or JPEG file of at most 4 MiB and 12000 pixels a side";
-    if bytes.len() as u64 > shop_folder::LARGEST_LOGO {
-        return Err(DeskError::refused("the logo is larger than 4 MiB", ACCEPTED));
-    }
-    let kind = LogoKind::of_file(name)
-        .ok_or_else(|| DeskError::refused(format!("{name:?} does not say a format that can be printed"), ACCEPTED))?;
-    let is_so = match kind {
-        LogoKind::Png => bytes.starts_with(b"\x89PNG\r\n\x1a\n"),
-        LogoKind::Jpeg => bytes.starts_with(&[0xff, 0xd8, 0xff]),
-        LogoKind::Svg => std::str::from_utf8(bytes).is_ok_and(|text| text.contains("<svg")),
-    };
-    if !is_so {
-        return Err(DeskError::refused("the file is not of the format that its name says", ACCEPTED));
-    }
-    if let Some(problem) = crate::shop::unprintable(kind, bytes) {
-        return Err(DeskError::refused(problem, ACCEPTED));
-    }
+    let kind = LogoKind::of_file(name).ok_or_else(|| {
+        DeskError::refused(format!("{name:?} does not say a format that can be printed"), shop_folder::LOGO_ACCEPTED)
+    })?;
+    shop_folder::check_logo(kind, bytes).map_err(|problem| DeskError::refused(problem, shop_folder::LOGO_ACCEPTED))?;
     Ok(match kind {
         LogoKind::Svg => "logo.svg",
         LogoKind::Png => "logo.png",

@@ -32,7 +32,8 @@ pub(crate) fn to_confirm(
     dimensions: &[Dimension],
     identified: &[Identified],
 ) -> Vec<Confirm> {
-    let mut all: Vec<Confirm> = taken.iter().filter_map(|one| repeats_disagree(sheet, one)).collect();
+    let mut all: Vec<Confirm> =
+        taken.iter().filter_map(|one| repeats_disagree(sheet, one, sheet.readings[one.index].counts())).collect();
     let blame_at = catalog.settings.thresholds.blame_at;
     for (at, reading) in readings.iter().enumerate() {
         // What was taken again, and is not doubted then, needs no third time.
@@ -57,9 +58,9 @@ pub(crate) fn to_confirm(
     all
 }
 
-/// Repeats of one reading that lie further apart than one hand with that instrument can explain.
-pub(crate) fn repeats_disagree(sheet: &Sheet, taken: &Taken<'_>) -> Option<Confirm> {
-    let Value::Length(repeats) = &sheet.readings[taken.index].value else { return None };
+/// Repeats of one reading, in `value`, that lie further apart than one hand with that instrument can explain.
+pub(crate) fn repeats_disagree(sheet: &Sheet, taken: &Taken<'_>, value: &Value) -> Option<Confirm> {
+    let Value::Length(repeats) = value else { return None };
     let sizes = || repeats.iter().map(|one| one.value().millimetres());
     let range = sizes().fold(f64::NEG_INFINITY, f64::max) - sizes().fold(f64::INFINITY, f64::min);
     let steps: f64 = repeats.iter().map(|one| one.step(taken.instrument.step).millimetres()).fold(0.0, f64::max);

@@ -34,8 +34,17 @@ pub(crate) struct Taken<'a> {
     pub pin_diameter: Option<f64>,
 }
 
-/// Takes in every reading of a sheet.
+/// Takes in every reading of a sheet with what counts of it: as it was written, or as a correction has it that was confirmed.
 pub(crate) fn take_in<'a>(sheet: &'a Sheet, catalog: &'a Catalog) -> Vec<Taken<'a>> {
+    take(sheet, catalog, Reading::counts)
+}
+
+/// Takes in every reading as it was written, corrected or not: how often people err shows in what they wrote.
+pub(crate) fn take_in_as_written<'a>(sheet: &'a Sheet, catalog: &'a Catalog) -> Vec<Taken<'a>> {
+    take(sheet, catalog, |reading| &reading.value)
+}
+
+fn take<'a>(sheet: &'a Sheet, catalog: &'a Catalog, value: impl Fn(&'a Reading) -> &'a Value) -> Vec<Taken<'a>> {
     // What was read on one side says a little less about the shaft of the other. It must not hang on whether the other side
     // was read as well, or a further reading could make a sheet say less.
     let stands_for_the_other = |side: Side| sheet.wanted.as_slice() != [side];
@@ -46,7 +55,7 @@ pub(crate) fn take_in<'a>(sheet: &'a Sheet, catalog: &'a Catalog) -> Vec<Taken<'
         .map(|(index, reading)| {
             let row = catalog.measurand(reading.measurand);
             let instrument = instrument_of(reading, row, catalog);
-            let (value, own, written) = match &reading.value {
+            let (value, own, written) = match value(reading) {
                 Value::Length(repeats) => {
                     let mean = repeats.iter().map(|one| one.value().millimetres()).sum::<f64>() / repeats.len() as f64;
                     let own = instrument.standard_uncertainty(repeats).millimetres();

@@ -8,12 +8,13 @@ use reconcile::{Classical, Model, classical};
 
 use crate::block::{Block, Tag};
 use crate::blocks::Blocks;
+use crate::correction::corrections;
 use crate::decide::{Decisions, Topic};
 use crate::demand::Demand;
 use crate::evidence::{Taken, planned_uncertainty};
 use crate::geometry::Geometry;
-use crate::review::{ExplanationReview, MistakeReview, ReadingReview};
-use crate::sheet::{Sheet, Value};
+use crate::review::{ExplanationReview, MistakeReview, ReadingReview, TakenAsReview};
+use crate::sheet::{Reading, Sheet, Value};
 
 /// Explanations of the whole sheet below this probability are not listed, and never more than so many.
 const LISTED_FROM: f64 = 0.01;
@@ -148,6 +149,7 @@ fn mistake<C: Geometry>(
         readings: spoiled.iter().map(|one| one.index).collect(),
         words: format!("the {} {verb} {happened}{counted}", listed(&names)),
         would_say,
+        corrections: corrections(block, tag, explanation, sheet),
     }
 }
 
@@ -162,7 +164,15 @@ fn listed(names: &[String]) -> String {
 /// What a reading is called in a sentence: `left overall length (31 5/16")`.
 pub(crate) fn name(taken: &Taken<'_>, sheet: &Sheet) -> String {
     let side = taken.side.map(|side| format!("{} ", side.words())).unwrap_or_default();
-    format!("{side}{} ({})", taken.row.words, written(&sheet.readings[taken.index].value))
+    format!("{side}{} ({})", taken.row.words, counted(&sheet.readings[taken.index]))
+}
+
+/// What counts of a reading; where that is a correction, with what was written.
+pub(crate) fn counted(reading: &Reading) -> String {
+    match reading.taken_as.as_ref().and_then(|taken| taken.confirmed_by.as_deref()) {
+        Some(_) => format!("{}, corrected from {}", written(reading.counts()), written(&reading.value)),
+        None => written(&reading.value),
+    }
 }
 
 /// What was written, with all repeats.
@@ -233,7 +243,7 @@ fn gather<C: Geometry>(
     let suspicions = block.suspicions();
     for (at, one) in block.taken.iter().enumerate() {
         let reading = &sheet.readings[one.index];
-        let count = if let Value::Count(count) = reading.value { Some(count) } else { None };
+        let count = if let Value::Count(count) = reading.counts() { Some(*count) } else { None };
         let is_length = count.is_none();
         // What it should say, without the error of the hand that read it.
         let form = block.choice(likeliest.model).form_of(one);
@@ -251,6 +261,7 @@ fn gather<C: Geometry>(
                 measurand: one.measurand,
                 side: one.side,
                 written: written(&reading.value),
+                taken_as: taken_as(reading),
                 line: reading.position.line,
                 value: is_length.then(|| millimetres(one.value)),
                 count,
@@ -264,6 +275,15 @@ fn gather<C: Geometry>(
             },
         ));
     }
+}
+
+/// What the sheet takes a reading to have meant.
+fn taken_as(reading: &Reading) -> Option<TakenAsReview> {
+    reading.taken_as.as_ref().map(|taken| TakenAsReview {
+        written: written(&taken.value),
+        taken_by: taken.taken_by.clone(),
+        confirmed_by: taken.confirmed_by.clone(),
+    })
 }
 
 /// Whether a reading moves a dimension that can spoil the fit, by a tenth of its own error or more, or is a count.

@@ -12,6 +12,7 @@ mod checks;
 mod choices;
 mod circle;
 mod confirm;
+mod correction;
 mod decide;
 mod demand;
 mod demands;
@@ -53,13 +54,13 @@ pub use proof::{
 };
 pub use reconcile::ModelError;
 pub use review::{
-    Basis, CAUTIONS, Candidate, Check, ConditionReview, Consequence, Dimension, DimensionKind, ExplanationReview,
-    Identified, Missing, MistakeReview, PartKind, Probability, Question, ReadingReview, Reason, Review, ScatterReview,
-    TraceStep, TrimPlan, Verdict,
+    Basis, CAUTIONS, Candidate, Check, ConditionReview, Consequence, Correction, Dimension, DimensionKind,
+    ExplanationReview, Identified, Missing, MistakeReview, PartKind, Probability, Question, ReadingReview, Reason,
+    Review, ScatterReview, TakenAsReview, TraceStep, TrimPlan, Verdict,
 };
 pub use sheet::{
-    AccessHole, BrakeClaim, Fitting, LoadClaims, Parts, Reading, Retainer, Sheet, Side, SteelClaim, Use, Value,
-    read_sheet, read_truth,
+    AccessHole, BrakeClaim, Fitting, LoadClaims, Parts, Reading, Retainer, Sheet, Side, SteelClaim, TakenAs, Use,
+    Value, read_sheet, read_truth,
 };
 
 pub use truth::{TrueParts, TrueSize, Truth};

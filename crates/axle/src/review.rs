@@ -197,6 +197,17 @@ pub struct TraceStep {
     pub source: String,
 }
 
+/// What a sheet takes a reading to have meant.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TakenAsReview {
+    /// What it should have said, as it was written.
+    pub written: String,
+    /// Who at the desk takes it so.
+    pub taken_by: Option<String>,
+    /// Who confirmed it; none as long as nobody has, and the reading counts as it was written.
+    pub confirmed_by: Option<String>,
+}
+
 /// What became of one reading.
 #[derive(Debug, Clone)]
 pub struct ReadingReview {
@@ -206,9 +217,11 @@ pub struct ReadingReview {
     pub side: Option<Side>,
     /// What was written.
     pub written: String,
+    /// What the sheet takes it to have meant, where somebody corrected it.
+    pub taken_as: Option<TakenAsReview>,
     /// Line of the sheet.
     pub line: usize,
-    /// The value that was taken in; none for a count.
+    /// The value that was taken in: as it was written, or as a correction has it that was confirmed; none for a count.
     pub value: Option<Length>,
     /// The value of a count.
     pub count: Option<u32>,
@@ -248,8 +261,22 @@ pub struct MistakeReview {
     pub readings: Vec<usize>,
     /// The whole sentence: `the left overall length (31 5/16") was taken from the inboard face of the flange`.
     pub words: String,
-    /// What the first of those readings should then have said.
+    /// What the first of those readings should then have said, all readings weighed.
     pub would_say: Option<Length>,
+    /// What each of those readings should have said if the mistake in it is undone and nothing else; a reading of which the mistake
+    /// leaves nothing has none.
+    pub corrections: Vec<Correction>,
+}
+
+/// A reading with a mistake undone.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Correction {
+    /// The reading, as an index into [`Review::readings`].
+    pub reading: usize,
+    /// What it should have said, as it would be typed; repeats with `;` between them.
+    pub written: String,
+    /// Whether that is what was on the scale, and nothing in it was computed: the digits, the mark, the unit or the side was wrong.
+    pub is_literal: bool,
 }
 
 /// A question to ask next.

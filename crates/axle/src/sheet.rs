@@ -199,8 +199,30 @@ pub struct Reading {
     pub by: Option<String>,
     /// Diameter of the pins for a size over pins.
     pub pin_diameter: Option<Length>,
+    /// What the desk takes it to have meant, where that is not what was written.
+    pub taken_as: Option<TakenAs>,
     /// Where it stands in the sheet.
     pub position: Position,
+}
+
+impl Reading {
+    /// What counts as evidence: what the reading is taken as, once somebody has confirmed that; else what was written. A correction
+    /// that nobody has confirmed is an opinion about the sheet, and an opinion drawn from the other readings would count them twice.
+    #[must_use]
+    pub fn counts(&self) -> &Value {
+        self.taken_as.as_ref().filter(|taken| taken.confirmed_by.is_some()).map_or(&self.value, |taken| &taken.value)
+    }
+}
+
+/// What the desk takes a reading to have meant.
+#[derive(Debug, Clone)]
+pub struct TakenAs {
+    /// What it should have said.
+    pub value: Value,
+    /// Who at the desk takes it so; none where the sheet does not say.
+    pub taken_by: Option<String>,
+    /// Who confirmed it; none as long as nobody has.
+    pub confirmed_by: Option<String>,
 }
 
 /// What a reading says.

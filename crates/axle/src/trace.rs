@@ -7,7 +7,7 @@ use reconcile::Explanation;
 
 use crate::block::Block;
 use crate::decide::{Decided, Following};
-use crate::explanations::written;
+use crate::explanations::counted;
 use crate::geometry::Geometry;
 use crate::review::{DimensionKind, TraceStep};
 use crate::sheet::Sheet;
@@ -99,7 +99,7 @@ fn behind<C: Geometry>(
         let remark = remarks[at].as_ref().map(|words| format!(", taken to be {words}")).unwrap_or_default();
         let instrument = &taken.instrument.name;
         let weight = format!("weight {weight:+.2}");
-        let text = written(&reading.value);
+        let text = counted(reading);
         let is_count = taken.measurand.is_count();
         steps.push(TraceStep {
             words: format!("{side}{} {text}, by {instrument}{remark}: {weight}", taken.row.words),

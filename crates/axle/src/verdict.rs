@@ -1,6 +1,7 @@
 //! The verdict: cut, ask or stop, with every reason.
 
 use catalog::Catalog;
+use quantity::percent;
 
 use crate::questions::is_undecided;
 use crate::review::{Identified, Missing, PartKind, Probability, Reason, Verdict};
@@ -72,18 +73,5 @@ pub(crate) fn part_words(kind: PartKind) -> &'static str {
         PartKind::Spline => "spline",
         PartKind::BoltCircle => "bolt circle",
         PartKind::Stud => "stud",
-    }
-}
-
-/// A probability in per cent that claims neither certainty nor more than there is, so it is cut off and not rounded:
-/// `97.3 %`, `over 99.9 %`, `under 0.1 %`.
-fn percent(probability: f64) -> String {
-    let value = (1000.0 * probability + 1e-9).floor() / 10.0;
-    if value > 99.9 {
-        "over 99.9 %".to_owned()
-    } else if value < 0.1 {
-        "under 0.1 %".to_owned()
-    } else {
-        format!("{value:.1} %")
     }
 }

@@ -500,3 +500,45 @@ fn an_access_hole_is_a_size_or_none_and_its_circle_belongs_to_it() {
         &[(7, 1, "acess_hole", "did you mean `access_hole`?", "access_hole_circle")],
     );
 }
+
+#[test]
+fn a_correction_is_a_value_of_its_own_reading_and_nobody_confirms_what_is_not_there() {
+    assert_faults(
+        &inch_sheet(
+            "[left]\noverall_length = { value = '29 1/2\"', taken_as = \"an inch less\" }\n\
+             reach = { value = '26 1/2\"', confirmed_by = \"customer\" }\n\
+             half_width = { value = '27 1/2\"', taken_by = \"Wenna\" }\n",
+        ),
+        &[
+            (7, 51, "an", "not a number", "31 5/16"),
+            (8, 30, "confirmed_by", "this reading has no correction", "`taken_as` beside it"),
+            (9, 35, "taken_by", "this reading has no correction", "`taken_as` beside it"),
+        ],
+    );
+    assert_faults(
+        &inch_sheet("[left]\noverall_length = { value = '29 1/2\"', taken_as = '290 1/2\"', confirmed_by = \"\" }\n"),
+        &[
+            (7, 50, "'290 1/2\"'", "overall length cannot be 290.500 in", &range_in_inches(Measurand::OverallLength)),
+            (7, 77, "\"\"", "empty", ""),
+        ],
+    );
+    assert_faults(
+        &inch_sheet("[shared]\nhole_count = { value = 5, taken_as = \"five and a half\" }\n"),
+        &[(7, 39, "five", "not a whole number", "a whole number from 1 to 999")],
+    );
+    // Without a unit on the sheet a correction names its own, as every size does.
+    let unitless = "[order]\nreference = \"A-1\"\nuse = \"street\"\nsides = [\"left\"]\n";
+    assert_faults(
+        &format!("{unitless}[left]\nreach = {{ value = '26 1/2\"', taken_as = \"25 1/2\" }}\n"),
+        &[(6, 42, "25 1/2", "has no unit", "the number with its unit")],
+    );
+}
+
+#[test]
+fn the_unit_of_a_sheet_is_judged_by_what_was_read_and_not_by_corrections() {
+    let sheet = inch_sheet(
+        "[left]\noverall_length = { value = '29 1/2\"', taken_as = \"29\" }\nreach = { value = \"26.5\", taken_as = [\"26.4\", \"26.5\"] }\n",
+    );
+    let sheet = read_sheet("order.toml", &sheet, &SHIPPED).unwrap_or_else(|faults| panic!("{faults}"));
+    assert!(sheet.readings.iter().all(|reading| reading.taken_as.is_some()));
+}

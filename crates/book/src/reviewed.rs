@@ -158,7 +158,7 @@ impl Summary {
     }
 }
 
-/// The reading that is most to be doubted: `left overall length 28 13/16", 94 % likely mistaken`.
+/// The reading that is most to be doubted: `left overall length 28 13/16", 94.3 % likely mistaken`.
 fn worst_doubt(review: &Review, catalog: &Catalog) -> Option<String> {
     let worst = review
         .readings
@@ -166,12 +166,11 @@ fn worst_doubt(review: &Review, catalog: &Catalog) -> Option<String> {
         .filter(|one| one.probability_mistaken >= WORTH_A_LINE)
         .max_by(|one, other| one.probability_mistaken.total_cmp(&other.probability_mistaken))?;
     let side = worst.side.map(|side| format!("{} ", side.words())).unwrap_or_default();
-    // Cut off and not rounded, so that 99.9 % does not become certainty.
-    let percent = (100.0 * worst.probability_mistaken).floor();
     Some(format!(
-        "{side}{} {}, {percent:.0} % likely mistaken",
+        "{side}{} {}, {} likely mistaken",
         catalog.measurand(worst.measurand).words,
-        worst.written
+        worst.written,
+        quantity::percent(worst.probability_mistaken)
     ))
 }
 
@@ -195,18 +194,7 @@ fn reading_texts(sheet: &Sheet) -> Vec<ReadingText> {
         .readings
         .iter()
         .map(|reading| {
-            let mut words = match &reading.value {
-                Value::Length(repeats) => repeats
-                    .iter()
-                    .map(|one| {
-                        // A number without a unit is in the unit of the sheet, which a revision may change.
-                        let unit = if one.text() == one.digits() { format!(" {}", one.unit()) } else { String::new() };
-                        format!("{}{unit}", one.text())
-                    })
-                    .collect::<Vec<_>>()
-                    .join("; "),
-                Value::Count(count) => count.to_string(),
-            };
+            let mut words = value_text(&reading.value);
             if let Some(pin) = reading.pin_diameter {
                 words.push_str(&format!(", pins {} mm", pin.millimetres()));
             }
@@ -219,9 +207,34 @@ fn reading_texts(sheet: &Sheet) -> Vec<ReadingText> {
             if let Some(by) = &reading.by {
                 words.push_str(&format!(", by {by}"));
             }
+            if let Some(taken) = &reading.taken_as {
+                words.push_str(&format!(", taken as {}", value_text(&taken.value)));
+                if let Some(by) = &taken.taken_by {
+                    words.push_str(&format!(" by {by}"));
+                }
+                match &taken.confirmed_by {
+                    Some(by) => words.push_str(&format!(", confirmed by {by}")),
+                    None => words.push_str(", not confirmed"),
+                }
+            }
             ReadingText { measurand: reading.measurand.key(), side: reading.side.map_or("", Side::words), words }
         })
         .collect()
+}
+
+fn value_text(value: &Value) -> String {
+    match value {
+        Value::Length(repeats) => repeats
+            .iter()
+            .map(|one| {
+                // A number without a unit is in the unit of the sheet, which a revision may change.
+                let unit = if one.text() == one.digits() { format!(" {}", one.unit()) } else { String::new() };
+                format!("{}{unit}", one.text())
+            })
+            .collect::<Vec<_>>()
+            .join("; "),
+        Value::Count(count) => count.to_string(),
+    }
 }
 
 fn condition_key(condition: catalog::Condition) -> &'static str {

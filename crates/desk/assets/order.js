@@ -95,6 +95,8 @@
   };
   form.addEventListener("input", (event) => {
     if (event.target.id === "view" || event.target.id === "units") { draw().catch(() => reached(false)); return; }
+    // Words to the customer, and who confirmed a correction, are no part of the sheet.
+    if (/^(say|who)\./.test(event.target.name)) { return; }
     if (event.target.id === "text") { textTyped = true; asText.name = "text"; }
     changed();
   });

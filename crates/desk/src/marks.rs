@@ -46,19 +46,24 @@ fn shape(judgement: Judgement) -> Markup {
     }
 }
 
-/// The chance of a fit as a bar with its number and a line at the threshold of the shop.
-pub(crate) fn fit(chance: Option<f64>, threshold: f64) -> Markup {
+/// The chance of a fit as a bar with its number and a line at the threshold of the shop. What must not be made looks good with no
+/// chance, however large.
+pub(crate) fn fit(chance: Option<f64>, threshold: f64, judgement: Judgement) -> Markup {
     let Some(chance) = chance else { return html! { span .fit-none { "not yet" } } };
     let width = (chance * 100.0).clamp(0.0, 100.0);
-    let enough = chance >= threshold;
+    let class = match judgement {
+        Judgement::Stop => "fit fit-stopped",
+        _ if chance >= threshold => "fit fit-enough",
+        _ => "fit fit-short",
+    };
     html! {
-        span class={ "fit " @if enough { "fit-enough" } @else { "fit-short" } } {
+        span class=(class) {
             svg viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true" focusable="false" {
                 rect .ground x="0" y="3" width="100" height="4" {}
                 rect .level x="0" y="1" width=(format!("{width:.1}")) height="8" {}
                 rect .threshold x=(format!("{:.1}", threshold * 100.0 - 0.5)) y="0" width="1" height="10" {}
             }
-            span .number { (words::chance(chance)) }
+            span .number { (words::percent(chance)) }
         }
     }
 }

@@ -257,14 +257,31 @@ async fn a_printed_limit_is_never_wider_than_the_real_one() {
     assert!(compared > 20, "only {compared} were compared");
 }
 
+/// What the button that begins so stands for, in the card of a suspected or corrected reading.
+fn stands_for(page: &str, words: &str) -> String {
+    let mut buttons = page.split("formaction=\"/orders/1/accept\"").skip(1);
+    let button = buttons.find(|button| button.split_once('>').unwrap().1.trim_start().starts_with(words));
+    let button = button.unwrap_or_else(|| panic!("no button says {words}: {page}"));
+    attribute(button.split('>').next().unwrap(), "value").unwrap()
+}
+
+/// A sheet in which the left shaft was written an inch too long, once.
+fn inch_too_long() -> String {
+    demo("01-hay-truck").replace(
+        "overall_length = [\n  { value = '29\"', instrument = \"tape\", by = \"owner\" },\n  \
+         { value = '29 1/32\"', instrument = \"steel rule\", by = \"fitter\" },\n]",
+        "overall_length = { value = '30 1/32\"', instrument = \"steel rule\", by = \"fitter\" }",
+    )
+}
+
 #[tokio::test]
-async fn one_click_takes_a_correction_and_another_takes_it_back() {
+async fn a_correction_that_nobody_confirmed_leaves_the_order_what_it_was() {
     let desk = open_desk().await;
-    let text = doubtful();
+    let text = inch_too_long();
     desk.place_sheet(&text).await;
+    let before = desk.book().order(1).await.unwrap().line;
     let page = desk.get("/orders/1").await.text();
-    let button = page.split("formaction=\"/orders/1/accept\"").nth(1).unwrap();
-    let chosen = attribute(button.split('>').next().unwrap(), "value").unwrap();
+    let chosen = stands_for(&page, "Take it so, not confirmed");
     let choice: serde_json::Value = serde_json::from_str(&chosen).unwrap();
     let accepted = send(&desk, "/orders/1/accept", &with(fields_of(&page), "chosen", &chosen)).await;
     assert_eq!(accepted.header("location"), "/orders/1?saved=2", "{}", accepted.text());
@@ -273,26 +290,117 @@ async fn one_click_takes_a_correction_and_another_takes_it_back() {
     assert!(revisions[1].reason.ends_with(" likely"), "the page that shows it ends the sentence");
     let told = desk.get("/orders/1/history").await.text();
     assert!(told.contains("likely</q>. The review said") && !told.contains(".."), "{told}");
-    assert!(revisions[1].sheet.contains(choice["set"][0][1].as_str().unwrap()));
-    assert_eq!(revisions[0].sheet, text);
-    let changes = desk.book().reading_history(1).await.unwrap();
-    assert!(
-        changes
-            .iter()
-            .any(|change| change.revision == 2 && change.was.as_deref().is_some_and(|was| was.contains("30")))
+    let name = revisions[1].who.clone();
+    let taken = format!(
+        "value = '30 1/32\"', instrument = \"steel rule\", by = \"fitter\" , taken_as = '29 1/32\"', taken_by = \"{name}\""
     );
+    assert_eq!(
+        revisions[1].sheet.replace(" ,", ","),
+        text.replace("value = '30 1/32\"', instrument = \"steel rule\", by = \"fitter\"", &taken.replace(" ,", ","))
+    );
+    let changes = desk.book().reading_history(1).await.unwrap();
+    assert!(changes.iter().any(|change| {
+        change.revision == 2
+            && change.was.as_deref().is_some_and(|was| was.contains("30"))
+            && change
+                .becomes
+                .as_deref()
+                .is_some_and(|became| became.contains("taken as 29 1/32\"") && became.contains("not confirmed"))
+    }));
+    let after = desk.book().order(1).await.unwrap().line;
+    assert_eq!((after.judgement, after.fit, after.doubt), (before.judgement, before.fit, before.doubt));
 
-    let after = desk.get("/orders/1?saved=2").await.text();
-    assert!(after.contains("Undo: back to what revision 1 said"));
+    // It says where it stands, and can be confirmed or taken back; whoever undoes it has the old sheet again.
+    let page = desk.get("/orders/1?saved=2").await.text();
+    assert!(page.contains("Undo: back to what revision 1 said"));
+    assert!(page.contains(&format!("Taken as <strong>29 1/32&quot;</strong> by {name}, not confirmed")), "{page}");
+    let back = stands_for(&page, "Take back");
+    let taken_back = send(&desk, "/orders/1/accept", &with(fields_of(&page), "chosen", &back)).await;
+    assert_eq!(taken_back.header("location"), "/orders/1?saved=3", "{}", taken_back.text());
+    assert!(!desk.book().order(1).await.unwrap().sheet.contains("taken_"));
     for before_the_first in ["1", "0", "-9223372036854775808"] {
         let refused = desk.post("/orders/1/undo", &[("seen", before_the_first)]).await;
         assert_eq!(refused.status, 422, "{before_the_first}: {}", refused.text());
         assert!(refused.text().contains("there is nothing to go back to"), "{}", refused.text());
     }
-    let undone = desk.post("/orders/1/undo", &[("seen", "2")]).await;
-    assert_eq!(undone.header("location"), "/orders/1?saved=3");
+    let undone = desk.post("/orders/1/undo", &[("seen", "3")]).await;
+    assert_eq!(undone.header("location"), "/orders/1?saved=4");
     let order = desk.book().order(1).await.unwrap();
-    assert_eq!((order.line.revision, order.sheet.as_str()), (3, text.as_str()));
+    assert_eq!((order.line.revision, &order.sheet), (4, &revisions[1].sheet));
+}
+
+#[tokio::test]
+async fn a_confirmed_correction_is_what_counts_and_what_was_written_stays() {
+    let desk = open_desk().await;
+    desk.place_sheet(&inch_too_long()).await;
+    let page = desk.get("/orders/1").await.text();
+    let chosen = stands_for(&page, "They confirm it: 29 1/32&quot;");
+    let nobody = page.match_indices("name=\"who.").map(|(at, _)| at).collect::<Vec<_>>();
+    assert!(!nobody.is_empty());
+    let who = serde_json::from_str::<serde_json::Value>(&chosen).unwrap()["confirmed"].as_str().unwrap().to_owned();
+    let fields = fields_of(&page);
+    assert!(fields.contains(&(who.clone(), "customer".to_owned())), "the customer is who usually confirms");
+    let unsaid = send(&desk, "/orders/1/accept", &with(with(fields.clone(), "chosen", &chosen), &who, " ")).await;
+    assert_eq!(unsaid.status, 422);
+    assert!(unsaid.text().contains("nobody is named who confirmed it"), "{}", unsaid.text());
+    let confirmed = send(&desk, "/orders/1/accept", &with(fields, "chosen", &chosen)).await;
+    assert_eq!(confirmed.header("location"), "/orders/1?saved=2", "{}", confirmed.text());
+
+    let order = desk.book().order(1).await.unwrap();
+    assert!(order.sheet.contains("value = '30 1/32\"'") && order.sheet.contains("confirmed_by = \"customer\""));
+    let right = inch_too_long().replace("30 1/32", "29 1/32");
+    let right = ReviewedSheet::read("sheet", &right, catalog()).unwrap().review;
+    assert_eq!(order.line.judgement, right.verdict.into());
+    assert_eq!(order.line.fit, right.fit_probability.map(|fit| fit.value));
+    assert!(
+        desk.book().revisions(1).await.unwrap()[1].reason.starts_with("confirmed by customer: left overall length")
+    );
+    let page = desk.get("/orders/1").await.text();
+    assert!(page.contains("Corrected readings") && page.contains(", confirmed by customer, and weighed so."));
+
+    // Whoever writes another value has it read, and not the correction of the one before.
+    let typed = with(fields_of(&page), "r.left.overall_length.0", "29 1/16\"");
+    let saved = send(&desk, "/orders/1", &typed).await;
+    assert_eq!(saved.header("location"), "/orders/1?saved=3", "{}", saved.text());
+    let order = desk.book().order(1).await.unwrap();
+    assert!(
+        order.sheet.contains("29 1/16") && !order.sheet.contains("taken_as") && !order.sheet.contains("confirmed_by")
+    );
+}
+
+#[tokio::test]
+async fn what_stands_unconfirmed_is_confirmed_later() {
+    let desk = open_desk().await;
+    desk.place_sheet(&inch_too_long()).await;
+    let page = desk.get("/orders/1").await.text();
+    let taken = stands_for(&page, "Take it so, not confirmed");
+    send(&desk, "/orders/1/accept", &with(fields_of(&page), "chosen", &taken)).await;
+    let page = desk.get("/orders/1").await.text();
+    let confirm = stands_for(&page, "They confirm it: 29 1/32&quot;");
+    let who = serde_json::from_str::<serde_json::Value>(&confirm).unwrap()["confirmed"].as_str().unwrap().to_owned();
+    let fields = with(with(fields_of(&page), "chosen", &confirm), &who, "the fitter");
+    let confirmed = send(&desk, "/orders/1/accept", &fields).await;
+    assert_eq!(confirmed.header("location"), "/orders/1?saved=3", "{}", confirmed.text());
+    let sheet = desk.book().order(1).await.unwrap().sheet;
+    assert!(sheet.contains("taken_as = '29 1/32\"'") && sheet.contains("confirmed_by = \"the fitter\""), "{sheet}");
+}
+
+#[tokio::test]
+async fn what_no_mistake_explains_is_asked_and_not_corrected() {
+    let desk = open_desk().await;
+    desk.place_sheet(&inch_too_long().replace("30 1/32", "33 7/64")).await;
+    let page = desk.get("/orders/1").await.text();
+    let card = page.split("<article class=\"doubt strong\"").nth(1).unwrap().split("</article>").next().unwrap();
+    assert!(card.contains("left overall length") && card.contains("and the others make it"), "{card}");
+    assert!(!card.contains("/accept") && card.contains("Ask the customer"), "{card}");
+    // What is asked is read over before it is written down.
+    let name = "say.doubt.";
+    let field = fields_of(&page).into_iter().find(|(field, _)| field.starts_with(name)).unwrap();
+    assert!(field.1.starts_with("Please take the left overall length once more. You wrote 33 7/64"), "{}", field.1);
+    let typed = with(with(fields_of(&page), &field.0, "Once more, please."), "chosen", &field.0);
+    let asked = send(&desk, "/orders/1/ask", &typed).await;
+    assert_eq!(asked.header("location"), "/orders/1?asked=1", "{}", asked.text());
+    assert_eq!(desk.book().messages(1).await.unwrap()[0].words, "Once more, please.");
 }
 
 #[tokio::test]

@@ -108,14 +108,6 @@ pub fn verdict_words(verdict: Verdict) -> &'static str {
     }
 }
 
-/// A probability in percent, never rounded up to certainty.
-pub fn percent(probability: f64) -> String {
-    if probability > 0.999 && probability < 1.0 {
-        return "over 99.9 %".to_owned();
-    }
-    format!("{:.1} %", 100.0 * probability)
-}
-
 /// A sentence: a capital first, a full stop last.
 pub fn sentence(words: &str) -> String {
     let mut text = capitalised(words.trim());
@@ -142,7 +134,7 @@ pub fn capitalised(words: &str) -> String {
 mod tests {
     use drawing::{Roughness, Standard, Style, Units};
 
-    use super::{first_sentence, percent, roughness, sentence};
+    use super::{first_sentence, roughness, sentence};
 
     #[test]
     fn a_roughness_has_the_units_of_the_paper() {
@@ -150,13 +142,6 @@ mod tests {
         assert_eq!(roughness(Roughness::Ground, &Style::of(Standard::Asme, Units::Inch)), "Ra 32 µin");
         assert_eq!(roughness(Roughness::UnderSeal, &Style::of(Standard::Iso, Units::Millimetre)), "Ra 0.2–0.5 µm");
         assert_eq!(roughness(Roughness::UnderSeal, &Style::of(Standard::Asme, both)), "Ra 8–20 µin [0.2–0.5 µm]");
-    }
-
-    #[test]
-    fn a_probability_is_never_rounded_up_to_certainty() {
-        assert_eq!(percent(0.9996), "over 99.9 %");
-        assert_eq!(percent(0.989), "98.9 %");
-        assert_eq!(percent(1.0), "100.0 %");
     }
 
     #[test]

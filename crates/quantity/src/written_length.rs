@@ -1,6 +1,7 @@
 //! A length together with the way in which somebody wrote it down.
 
 use crate::length::{Length, metres};
+use crate::length_format::nearest_fraction;
 use crate::length_unit::LengthUnit;
 
 /// The form of a written number.
@@ -209,6 +210,39 @@ impl WrittenLength {
         Some(LengthUnit::Inch.times((whole - 1.0) + (1.0 - fraction)))
     }
 
+    /// Another length as it would stand in the place of this one: in the same unit, with the same mark, as a fraction where a
+    /// fraction is written and with decimals where these are. Nothing where it cannot be stated so without rounding.
+    ///
+    /// ```
+    /// use quantity::{inches, millimetres, read_length};
+    /// let written = read_length("29 13/16\"", None)?;
+    /// assert_eq!(written.restated(inches(28.8125)).as_deref(), Some("28 13/16\""));
+    /// assert_eq!(written.restated(inches(29.75)).as_deref(), Some("29 3/4\""));
+    /// assert_eq!(written.restated(millimetres(731.0)), None);
+    /// assert_eq!(read_length("52.36 mm", None)?.restated(millimetres(52.63)).as_deref(), Some("52.63 mm"));
+    /// # Ok::<(), quantity::LengthTextError>(())
+    /// ```
+    pub fn restated(&self, length: Length) -> Option<String> {
+        let number = length.value / self.unit.times(1.0).value;
+        let digits = match self.notation() {
+            Notation::Decimal { places } => with_decimals(number, usize::from(places)),
+            Notation::Whole if (number - number.round()).abs() < DUST => Some(format!("{number:.0}")),
+            Notation::Whole if self.unit.is_metric() => with_decimals(number, 1),
+            Notation::Whole => as_fraction(length, FINEST_FRACTION),
+            Notation::Fraction { denominator } if self.unit == LengthUnit::Inch => {
+                as_fraction(length, denominator.max(FINEST_FRACTION))
+            }
+            Notation::Fraction { .. } => None,
+        };
+        let digits = digits.filter(|_| number > 0.0)?;
+        let digits = if self.digits.contains(',') { digits.replace('.', ",") } else { digits };
+        match self.text.strip_prefix(&self.digits)? {
+            // The mark of the feet said what the inches are.
+            "" if self.parts.feet > 0 => Some(format!("{digits}\"")),
+            mark => Some(format!("{digits}{mark}")),
+        }
+    }
+
     /// The step of the scale that this reading was rounded to, given the step of the instrument.
     ///
     /// It is what the uncertainty of resolution comes from (JCGM 100:2008, F.2.2.1). People leave
@@ -289,6 +323,26 @@ impl Parts {
         let fits_beside_feet = self.feet == 0 || parse_digits(whole) < INCHES_IN_A_FOOT;
         !nought_in_front && fits_beside_feet
     }
+}
+
+/// Relative differences that are nothing but the dust of converting.
+const DUST: f64 = 1e-9;
+/// The finest fraction of an inch on a scale.
+const FINEST_FRACTION: u32 = 64;
+/// Decimals that nobody writes more of.
+const MOST_DECIMALS: usize = 6;
+
+/// A number with so many decimals, or as many more as it needs.
+fn with_decimals(number: f64, places: usize) -> Option<String> {
+    (places..=places.max(MOST_DECIMALS))
+        .map(|places| format!("{number:.places$}"))
+        .find(|text| (parse_digits(text) - number).abs() <= DUST * number.abs())
+}
+
+/// A length in inches and a fraction of at most this denominator, without a mark.
+fn as_fraction(length: Length, denominator: u32) -> Option<String> {
+    let fraction = nearest_fraction(length, denominator);
+    fraction.is_exact().then(|| fraction.text().trim_end_matches('"').to_owned())
 }
 
 /// Every row of digits that differs from this one by one swap of neighbours.

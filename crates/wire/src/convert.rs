@@ -5,9 +5,9 @@ mod proof;
 
 use super::number::{optional_length, plain, probability};
 use super::review::{
-    Basis, BearingKind, Candidate, Check, Condition, Consequence, Dimension, DimensionKind, Explained, Explanation,
-    FurtherReading, Identified, LikelyMistake, Missing, Mistake, PartKind, Question, Reading, Reason, Review, Scatter,
-    Side, TraceStep, Trim, Verdict,
+    Basis, BearingKind, Candidate, Check, Condition, Consequence, Correction, Dimension, DimensionKind, Explained,
+    Explanation, FurtherReading, Identified, LikelyMistake, Missing, Mistake, PartKind, Question, Reading, Reason,
+    Review, Scatter, Side, TakenAs, TraceStep, Trim, Verdict,
 };
 
 /// Puts a review on the wire, with the name of the sheet that it answers.
@@ -96,6 +96,11 @@ fn mistake(mistake: &axle::MistakeReview) -> Mistake {
         readings: mistake.readings.clone(),
         words: mistake.words.clone(),
         would_say: optional_length(mistake.would_say),
+        corrections: mistake
+            .corrections
+            .iter()
+            .map(|one| Correction { reading: one.reading, written: one.written.clone(), is_literal: one.is_literal })
+            .collect(),
     }
 }
 
@@ -104,6 +109,11 @@ fn reading(reading: &axle::ReadingReview) -> Reading {
         measurand: reading.measurand.key().to_owned(),
         side: side(reading.side),
         written: reading.written.clone(),
+        taken_as: reading.taken_as.as_ref().map(|taken| TakenAs {
+            written: taken.written.clone(),
+            taken_by: taken.taken_by.clone(),
+            confirmed_by: taken.confirmed_by.clone(),
+        }),
         line: reading.line,
         value: optional_length(reading.value),
         count: reading.count,

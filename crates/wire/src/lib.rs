@@ -26,8 +26,8 @@ pub use proof::{
     StatedInput, StationProof,
 };
 pub use review::{
-    Basis, BearingKind, Candidate, Check, Condition, Consequence, Dimension, DimensionKind, Explained, Explanation,
-    FurtherReading, Identified, LikelyMistake, Missing, Mistake, PartKind, Question, Reading, Reason, Review, Side,
-    TraceStep, Trim, Verdict,
+    Basis, BearingKind, Candidate, Check, Condition, Consequence, Correction, Dimension, DimensionKind, Explained,
+    Explanation, FurtherReading, Identified, LikelyMistake, Missing, Mistake, PartKind, Question, Reading, Reason,
+    Review, Side, TakenAs, TraceStep, Trim, Verdict,
 };
 pub use schema::schema_text;

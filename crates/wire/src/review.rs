@@ -211,8 +211,35 @@ pub struct Mistake {
     pub readings: Vec<usize>,
     /// The whole sentence.
     pub words: String,
-    /// What the first of those readings should then have said.
+    /// What the first of those readings should then have said, all readings weighed.
     pub would_say: Option<Length>,
+    /// What each of those readings should have said if the mistake in it is undone and nothing else; a reading of which the mistake
+    /// leaves nothing has none.
+    pub corrections: Vec<Correction>,
+}
+
+/// A reading with a mistake undone.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Correction {
+    /// The reading, as an index into `readings`, counted from 0.
+    pub reading: usize,
+    /// What it should have said, as `taken_as` of the sheet takes it; repeats with `;` between them.
+    pub written: String,
+    /// Whether that is what was on the scale, and nothing in it was computed: the digits, the mark, the unit or the side was wrong.
+    pub is_literal: bool,
+}
+
+/// What a sheet takes a reading to have meant.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TakenAs {
+    /// What it should have said, as it was written.
+    pub written: String,
+    /// Who at the desk takes it so; null where the sheet does not say.
+    pub taken_by: Option<String>,
+    /// Who confirmed it; null as long as nobody has, and the reading counts as it was written.
+    pub confirmed_by: Option<String>,
 }
 
 /// What became of one reading.
@@ -225,9 +252,11 @@ pub struct Reading {
     pub side: Option<Side>,
     /// What was written.
     pub written: String,
+    /// What the sheet takes it to have meant; null where nobody corrected it.
+    pub taken_as: Option<TakenAs>,
     /// Line of the sheet, counted from 1.
     pub line: usize,
-    /// The length that was taken in; null for a count.
+    /// The length that was taken in: as it was written, or as a correction has it that was confirmed; null for a count.
     pub value: Option<Length>,
     /// The count; null for a length.
     pub count: Option<u32>,

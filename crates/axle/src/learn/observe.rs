@@ -10,7 +10,7 @@ use super::FinishedOrder;
 use super::parameter::{Factors, Parameters, UncertaintyPart};
 use crate::block::{alternatives, in_several};
 use crate::confirm::repeats_disagree;
-use crate::evidence::{Taken, side_to_side, take_in};
+use crate::evidence::{Taken, side_to_side, take_in_as_written};
 use crate::geometry::Geometry;
 use crate::hands::common_deviation;
 use crate::sheet::{Sheet, Side, Value};
@@ -118,7 +118,7 @@ pub(super) fn observe(
     let FinishedOrder { sheet, truth } = order;
     let differential = truth.differential(Some(sheet), catalog);
     let topics = Topics::new(truth, Some(sheet), catalog, &differential);
-    let taken = take_in(sheet, catalog);
+    let taken = take_in_as_written(sheet, catalog);
     let mut claimed = vec![false; taken.len()];
     let mut units = Vec::new();
     let mut observed = 0;
@@ -176,7 +176,7 @@ struct Desk<'a> {
 impl Desk<'_> {
     /// A reading with its truth and everything that it may mean.
     fn reading(&self, one: &Taken<'_>, form: &Form) -> Result<Observed, SkipReason> {
-        if repeats_disagree(&self.order.sheet, one).is_some() {
+        if repeats_disagree(&self.order.sheet, one, &self.order.sheet.readings[one.index].value).is_some() {
             return Err(SkipReason::RepeatsDisagree);
         }
         let axle = self.axle.as_ref().ok_or(SkipReason::NoTruth)?;

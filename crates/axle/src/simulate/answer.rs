@@ -81,6 +81,7 @@ fn read(
         conditions: Vec::new(),
         by: Some(SECOND_HAND.to_owned()),
         pin_diameter: pin_diameter.map(quantity::millimetres),
+        taken_as: None,
         position: Position { line: sheet.readings.len() + 1, column: 1 },
     })
 }

@@ -142,6 +142,7 @@ pub fn measure(
                     conditions: Vec::new(),
                     by: None,
                     pin_diameter: None,
+                    taken_as: None,
                     position: Position { line: at + 1, column: 1 },
                 });
             }

@@ -22,6 +22,7 @@ const NAMED_AT_MOST: usize = 5;
 pub fn write(lines: &mut Lines, review: &Review, page: &Page) {
     write_explanations(lines, review, page);
     write_doubtful(lines, review, page);
+    write_taken_otherwise(lines, review);
     write_remarks(lines, review);
     write_unchecked(lines, review, page);
 }
@@ -152,6 +153,30 @@ fn write_doubtful(lines: &mut Lines, review: &Review, page: &Page) {
     if !table.is_empty() {
         lines.heading("Readings to doubt");
         lines.table(&table);
+    }
+}
+
+/// Readings that the sheet takes as something else than was written.
+fn write_taken_otherwise(lines: &mut Lines, review: &Review) {
+    let corrected = || review.readings.iter().filter_map(|one| one.taken_as.as_ref().map(|taken| (one, taken)));
+    if corrected().next().is_none() {
+        return;
+    }
+    lines.heading("Readings that are taken as something else");
+    for (reading, taken) in corrected() {
+        let by = taken.taken_by.as_ref().map(|by| format!(" by {by}")).unwrap_or_default();
+        let counts = match &taken.confirmed_by {
+            Some(who) => format!("confirmed by {who}, and weighed so"),
+            None => "not confirmed, and weighed as it was written".to_owned(),
+        };
+        let words = format!(
+            "{} (line {}): written {}, taken as {}{by}; {counts}.",
+            name(reading),
+            reading.line,
+            reading.written,
+            taken.written
+        );
+        lines.words(&capitalised(&words), Ink::Plain);
     }
 }
 

@@ -38,13 +38,13 @@ fn verdict_sentence(verdict: Verdict) -> String {
 fn fit_sentence(fit: Option<Probability>) -> String {
     /// A numerical error below half of the last printed decimal changes nothing that is printed.
     const NEGLIGIBLE: f64 = 0.000_5;
-    // Cut off and not rounded, as in the reasons: no more is claimed than there is.
-    let claimed = |value: f64| percent((1000.0 * value + 1e-9).floor() / 1000.0);
     match fit {
         None => "Fit probability: none yet, something that the shafts need is missing".to_owned(),
-        Some(fit) if fit.error < NEGLIGIBLE => format!("Fit probability {}", claimed(fit.value)),
+        Some(fit) if fit.error < NEGLIGIBLE => format!("Fit probability {}", percent(fit.value)),
         Some(fit) => {
-            format!("Fit probability {} (computed to within {})", claimed(fit.value), percent(fit.error))
+            // An error is never told smaller than it is.
+            let within = (1000.0 * fit.error).ceil() / 10.0;
+            format!("Fit probability {} (computed to within {within:.1}\u{a0}%)", percent(fit.value))
         }
     }
 }

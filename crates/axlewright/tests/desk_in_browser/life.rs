@@ -8,7 +8,7 @@ use crate::program::{Door, Program};
 /// The photo that is sent in.
 const PHOTO: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/desk_in_browser/photo.png");
 
-/// Takes a sheet in that somebody sent as text, with one reading put right before it is kept.
+/// Takes a sheet in that somebody sent as text, with the correction of one reading confirmed before it is kept.
 async fn take_in(desk: &Program, page: &Page) {
     page.open(&desk.at("/")).await;
     page.press("New order").await;
@@ -21,7 +21,7 @@ async fn take_in(desk: &Program, page: &Page) {
     let doubt = "article.doubt.strong";
     page.reads("left overall length").await;
     page.click(&format!("{doubt} button[formaction$='/accept']")).await;
-    page.until("the reading is put right", || async { !page.sees(doubt).await }).await;
+    page.until("the correction is confirmed", || async { !page.sees(doubt).await }).await;
     assert_eq!(page.value("Customer").await, "B. Stall");
 
     page.press("Take the order in").await;

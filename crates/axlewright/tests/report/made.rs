@@ -1,9 +1,10 @@
 //! Reviews made by hand. The orders are invented.
 
 use axle::{
-    Basis, Candidate, Check, ConditionReview, Consequence, Dimension, DimensionKind, ExplanationReview, FigureKind,
-    Identified, Missing, MistakeReview, NotProved, Outcome, PartKind, Probability, Proof, ProofCheck, ProofFigure,
-    ProofKind, Question, ReadingReview, Reason, Review, SafetyRange, ScatterReview, Side, TraceStep, Verdict,
+    Basis, Candidate, Check, ConditionReview, Consequence, Correction, Dimension, DimensionKind, ExplanationReview,
+    FigureKind, Identified, Missing, MistakeReview, NotProved, Outcome, PartKind, Probability, Proof, ProofCheck,
+    ProofFigure, ProofKind, Question, ReadingReview, Reason, Review, SafetyRange, ScatterReview, Side, TakenAsReview,
+    TraceStep, Verdict,
 };
 use catalog::{BearingKind, Measurand, MistakeKind};
 use quantity::{Length, inches, millimetres};
@@ -159,9 +160,21 @@ pub fn to_ask() -> Review {
             probability_mistaken: 0.871,
             likely_mistake: Some((MistakeKind::WrongFlangeFace, 0.712)),
             remark: Some("the sheet does not say from which face it was read.".to_owned()),
+            taken_as: Some(TakenAsReview {
+                written: "31.703 in".to_owned(),
+                taken_by: Some("Wenna".to_owned()),
+                confirmed_by: None,
+            }),
             ..sound(Measurand::OverallLength, Some(Side::Left), "31 5/16\"", 18, inches(31.312_5), 0.83)
         },
-        sound(Measurand::OverallLength, Some(Side::Right), "29 13/16\"", 31, inches(29.812_5), 0.0),
+        ReadingReview {
+            taken_as: Some(TakenAsReview {
+                written: "29 13/16\"".to_owned(),
+                taken_by: None,
+                confirmed_by: Some("customer".to_owned()),
+            }),
+            ..sound(Measurand::OverallLength, Some(Side::Right), "28 13/16\"", 31, inches(29.812_5), 0.0)
+        },
         sound(Measurand::ShoulderDistance, None, "2.31, 2.32, 2.31", 9, inches(2.313), 0.71),
         ReadingReview {
             reconciled: Some(inches(2.780_4)),
@@ -402,6 +415,7 @@ fn sound(
         measurand,
         side,
         written: written.to_owned(),
+        taken_as: None,
         line,
         value: Some(value),
         count: None,
@@ -429,6 +443,14 @@ fn explanation(
                 readings: vec![*reading],
                 words: (*words).to_owned(),
                 would_say: *would_say,
+                corrections: would_say
+                    .map(|size| Correction {
+                        reading: *reading,
+                        written: quantity::decimal_inches(size, 3),
+                        is_literal: false,
+                    })
+                    .into_iter()
+                    .collect(),
             })
             .collect(),
         parts: vec![part.to_owned()],

@@ -108,7 +108,7 @@ async fn preview(State(desk): State<Desk>, viewer: Viewer, mut form: Multipart) 
                                 @match &one.reviewed {
                                     Some(reviewed) => {
                                         td { (marks::verdict(reviewed.review.verdict)) }
-                                        td { (marks::fit(reviewed.review.fit_probability.map(|fit| fit.value), threshold)) }
+                                        td { (marks::fit(reviewed.review.fit_probability.map(|fit| fit.value), threshold, reviewed.review.verdict.into())) }
                                     },
                                     None => { td { "–" } td { "–" } },
                                 }

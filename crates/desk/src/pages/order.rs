@@ -31,6 +31,8 @@ use crate::routes::{Routes, Who};
 use crate::viewer::Viewer;
 use crate::words::time;
 
+pub(crate) use rewrite::CORRECTION;
+
 use entered::{Entered, Posted};
 use page::Around;
 use screen::{BLANK, Kept, Screen};

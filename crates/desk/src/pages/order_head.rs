@@ -49,7 +49,7 @@ pub(crate) fn head(viewer: &Viewer, line: &OrderLine, leaf: Leaf, threshold: f64
                 span .soft { @if details.vehicle.is_empty() { (line.axle) } @else { (details.vehicle) } }
                 @if !details.customer.is_empty() { span { (details.customer) } }
                 (marks::judgement(line.judgement))
-                (marks::fit(line.fit, threshold))
+                (marks::fit(line.fit, threshold, line.judgement))
                 span .state { (line.state.words()) }
                 span .soft { "revision " (line.revision) }
             }

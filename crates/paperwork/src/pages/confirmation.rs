@@ -2,11 +2,12 @@
 
 use axle::{Basis, BearingKind, Dimension, DimensionKind, Measurand, PartKind, ReadingReview};
 use drawing::{Closeness, Style};
+use quantity::percent;
 use serde::Serialize;
 
 use crate::job::Job;
 use crate::wording::{
-    basis, capitalised, closeness, cut_long, fitted, limits, over_pins, part_words, percent, sentence, size, with_side,
+    basis, capitalised, closeness, cut_long, fitted, limits, over_pins, part_words, sentence, size, with_side,
 };
 
 /// The confirmation.
@@ -82,7 +83,7 @@ pub struct ConfirmedPart {
     pub sure: String,
 }
 
-/// A reading is changed where it is more likely mistaken than not.
+/// A reading is changed where it is more likely mistaken than not, or where the order desk takes it as something else.
 pub(super) const CHANGED_FROM: f64 = 0.5;
 
 /// Along the shaft, on the flange, where bearing and seal sit.
@@ -200,8 +201,14 @@ fn confirmed(job: &Job<'_>, dimension: &Dimension, style: &Style) -> ConfirmedSi
     }
 }
 
+/// Whether what is made goes by something else than what was written.
 fn is_changed(reading: &ReadingReview) -> bool {
-    reading.probability_mistaken > CHANGED_FROM
+    reading.probability_mistaken > CHANGED_FROM || confirmed_by(reading).is_some()
+}
+
+/// Who confirmed the correction of a reading.
+fn confirmed_by(reading: &ReadingReview) -> Option<&str> {
+    reading.taken_as.as_ref().and_then(|taken| taken.confirmed_by.as_deref())
 }
 
 /// End gap and engagement of the spline, on each side.
@@ -240,7 +247,7 @@ fn chords(job: &Job<'_>, style: &Style) -> Vec<ConfirmedSize> {
 }
 
 fn changed(job: &Job<'_>, at: usize, reading: &ReadingReview, style: &Style) -> Option<ChangedReading> {
-    if !is_changed(reading) {
+    if !is_changed(reading) && reading.taken_as.is_none() {
         return None;
     }
     let words = &job.catalog.measurand(reading.measurand).words;
@@ -251,6 +258,25 @@ fn changed(job: &Job<'_>, at: usize, reading: &ReadingReview, style: &Style) -> 
         .flat_map(|explanation| &explanation.mistakes)
         .find(|mistake| mistake.readings.contains(&at))
         .map_or_else(|| "it does not agree with the others".to_owned(), |mistake| mistake.words.clone());
+    if let Some(taken) = &reading.taken_as {
+        let what = capitalised(&with_side(words, reading.side));
+        let (before, after) = (reading.written.clone(), taken.written.clone());
+        return Some(match &taken.confirmed_by {
+            Some(who) => ChangedReading {
+                what,
+                before,
+                after,
+                why: format!("Confirmed by {who}."),
+                sure: "confirmed".to_owned(),
+            },
+            None => {
+                let sure = percent(reading.probability_mistaken);
+                let why =
+                    "We take it so, and you have not confirmed it: until you do, we weigh what you wrote.".to_owned();
+                ChangedReading { what, before, after, why, sure }
+            }
+        });
+    }
     let counted = |known: Option<u32>| known.map_or_else(|| "not settled".to_owned(), |count| count.to_string());
     let after = match (reading.reconciled, reading.measurand) {
         (Some(length), _) => size(length, Closeness::Turned, style),

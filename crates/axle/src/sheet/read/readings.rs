@@ -6,8 +6,8 @@ use quantity::{Length, LengthExt, WrittenLength, both, nearest_word};
 
 use super::filled;
 use super::known_name::known_name;
-use super::size::{SheetUnit, UnitEvidence, read_size};
-use crate::sheet::{Reading, Side, Value};
+use super::size::{SheetUnit, UnitEvidence, read_size, size};
+use crate::sheet::{Reading, Side, TakenAs, Value};
 
 /// The sections that hold readings, with the side that each speaks of.
 pub(super) const SECTIONS: [(&str, Option<Side>); 3] =
@@ -76,6 +76,15 @@ pub(super) fn check_section(item: &Item<'_>, row: &MeasurandRow, side: Option<Si
     }
 }
 
+/// Where a value comes from.
+#[derive(Debug, Clone, Copy)]
+enum Told {
+    /// Somebody read it off.
+    Read,
+    /// The desk takes a reading to have meant it.
+    Meant,
+}
+
 /// What one entry of a section is read with.
 struct EntryReader<'c> {
     row: &'c MeasurandRow,
@@ -112,7 +121,11 @@ impl EntryReader<'_> {
             );
             // The entries are still read, so that what else is wrong with them is said in the same go.
             for entry in &entries {
-                let _ = if entry.is_table() { self.described(entry).is_some() } else { self.value(entry).is_some() };
+                let _ = if entry.is_table() {
+                    self.described(entry).is_some()
+                } else {
+                    self.value(entry, Told::Read).is_some()
+                };
             }
         } else if separate {
             readings.extend(entries.iter().filter_map(|entry| self.described(entry)));
@@ -123,7 +136,7 @@ impl EntryReader<'_> {
 
     /// A reading that is nothing but its value or its repeats.
     fn bare(&self, item: &Item<'_>) -> Option<Reading> {
-        let value = self.value(item);
+        let value = self.value(item, Told::Read);
         if self.needs_pin() {
             item.fault(
                 format!("{} means nothing without the diameter of the pins", self.row.words),
@@ -139,6 +152,7 @@ impl EntryReader<'_> {
             conditions: Vec::new(),
             by: None,
             pin_diameter: None,
+            taken_as: None,
             position: item.position(),
         })
     }
@@ -146,7 +160,7 @@ impl EntryReader<'_> {
     /// A reading that says how it was taken.
     fn described(&self, item: &Item<'_>) -> Option<Reading> {
         let table = item.table()?;
-        let value = table.required("value").and_then(|item| self.value(&item));
+        let value = table.required("value").and_then(|item| self.value(&item, Told::Read));
         let instrument = table.optional("instrument").and_then(|item| {
             known_name(&item, "instrument", self.catalog.instruments.iter().map(|row| row.name.as_str()))
         });
@@ -164,6 +178,7 @@ impl EntryReader<'_> {
             }
             None
         };
+        let taken_as = self.taken_as(&table);
         let position = item.position();
         table.finish();
         Some(Reading {
@@ -174,25 +189,48 @@ impl EntryReader<'_> {
             conditions,
             by,
             pin_diameter,
+            taken_as,
             position,
         })
     }
 
-    /// What was read: a count, or a length with its repeats.
-    fn value(&self, item: &Item<'_>) -> Option<Value> {
+    /// What the reading is taken to have meant, who takes it so and who confirmed it.
+    fn taken_as(&self, table: &TableReader<'_>) -> Option<TakenAs> {
+        let item = table.optional("taken_as");
+        let person = |key: &str, does: &str| {
+            let named = table.optional(key)?;
+            if item.is_none() {
+                named.fault_at_key(
+                    format!("`{key}` says who {does}, and this reading has no correction"),
+                    "`taken_as` beside it, with what the reading is taken to have meant; without a correction leave it out",
+                );
+            }
+            filled(&named)
+        };
+        let taken_by = person("taken_by", "made a correction");
+        let confirmed_by = person("confirmed_by", "confirmed a correction");
+        let value = self.value(&item?, Told::Meant)?;
+        Some(TakenAs { value, taken_by, confirmed_by })
+    }
+
+    /// A count, or a length with its repeats. Only what was read tells of the unit of the sheet.
+    fn value(&self, item: &Item<'_>, told: Told) -> Option<Value> {
         if self.row.measurand.is_count() {
             return self.count(item).map(Value::Count);
         }
+        let size = |item: &Item<'_>| match told {
+            Told::Read => read_size(item, self.unit, self.row, self.evidence),
+            Told::Meant => size(item, self.unit, self.row),
+        };
         if !item.is_list() {
-            return read_size(item, self.unit, self.row, self.evidence).map(|written| Value::Length(vec![written]));
+            return size(item).map(|written| Value::Length(vec![written]));
         }
         let entries = item.list()?;
         if entries.is_empty() {
             self.fault_empty_list(item);
             return None;
         }
-        let sizes: Vec<Option<WrittenLength>> =
-            entries.iter().map(|entry| read_size(entry, self.unit, self.row, self.evidence)).collect();
+        let sizes: Vec<Option<WrittenLength>> = entries.iter().map(size).collect();
         // A reading from which a repeat was dropped would look surer than it is.
         sizes.into_iter().collect::<Option<Vec<_>>>().map(Value::Length)
     }

@@ -23,7 +23,8 @@ pub enum Deed {
     Move(State, Option<&'static str>),
     /// Something was written.
     Write(Direction, &'static str),
-    /// The first of the readings that were wrong at first was put right, for this reason.
+    /// The first of the readings that were wrong at first was put right, for this reason: read again and written anew, or, where the
+    /// story says so, left as it was written and taken as what somebody confirmed.
     Correct(&'static str),
     /// The shafts were measured; one size may lie outside of its limits.
     Measure(Option<DimensionKind>),
@@ -55,6 +56,9 @@ pub struct Story {
     pub placed: When,
     /// What the sheet said at first: its text now, and what stood there before it was put right.
     pub earlier: &'static [(&'static str, &'static str)],
+    /// The reading that was not written anew: how the sheet of the demonstration has it, and how the order has it in the end, as it was
+    /// written, with what it is taken as and who confirmed that.
+    pub confirmed: Option<(&'static str, &'static str)>,
     /// What happened then.
     pub deeds: &'static [(When, Doer, Deed)],
 }
@@ -75,6 +79,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(-9),
         placed: Days(26, 8, 20),
         earlier: &[],
+        confirmed: None,
         deeds: &[
             (Days(26, 9, 5), Desk, Move(Approved, None)),
             (
@@ -102,6 +107,10 @@ pub const STORIES: [Story; 26] = [
         due: Some(-4),
         placed: Days(23, 10, 15),
         earlier: &[("journal_diameter      = { value = \"1.3788\"", "journal_diameter      = { value = \"1.3878\"")],
+        confirmed: Some((
+            "value = \"1.3788\"",
+            "value = \"1.3878\", taken_as = \"1.3788\", taken_by = \"Wenna Tarrow\", confirmed_by = \"the machinist\"",
+        )),
         deeds: &[
             (Days(23, 10, 40), Desk, Move(Questioned, None)),
             (
@@ -117,7 +126,11 @@ pub const STORIES: [Story; 26] = [
                 Customer,
                 Write(FromCustomer, "He says 1.3788, he had swapped two digits when he wrote it down."),
             ),
-            (Days(22, 8, 30), Desk, Correct("two digits of the journal were swapped; read again by the machinist")),
+            (
+                Days(22, 8, 30),
+                Desk,
+                Correct("confirmed by the machinist: two digits of the journal were swapped, and 1.3878 meant 1.3788"),
+            ),
             (Days(22, 8, 35), Desk, Move(Approved, None)),
             (Days(17, 7, 30), Turner, Move(InWork, None)),
             (Days(13, 13, 20), Inspector, Measure(None)),
@@ -134,6 +147,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(3),
         placed: Days(21, 9, 0),
         earlier: &[],
+        confirmed: None,
         deeds: &[
             (Days(21, 11, 20), Desk, Move(Approved, None)),
             (Days(18, 8, 0), Turner, Move(InWork, None)),
@@ -159,6 +173,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(2),
         placed: Days(17, 13, 5),
         earlier: &[],
+        confirmed: None,
         deeds: &[
             (Days(17, 13, 30), Desk, Move(Approved, None)),
             (Days(9, 7, 50), Turner, Move(InWork, None)),
@@ -179,6 +194,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(12),
         placed: Days(8, 9, 45),
         earlier: &[],
+        confirmed: None,
         deeds: &[
             (Days(8, 10, 30), Desk, Move(Questioned, None)),
             (
@@ -207,6 +223,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(5),
         placed: Days(12, 8, 30),
         earlier: &[],
+        confirmed: None,
         deeds: &[
             (Days(12, 9, 0), Desk, Move(Approved, None)),
             (Days(3, 7, 35), Turner, Move(InWork, None)),
@@ -226,6 +243,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(9),
         placed: Days(9, 14, 0),
         earlier: &[],
+        confirmed: None,
         deeds: &[(Days(9, 15, 20), Desk, Move(Approved, None))],
     },
     Story {
@@ -236,6 +254,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(6),
         placed: Days(10, 10, 10),
         earlier: &[],
+        confirmed: None,
         deeds: &[
             (Days(10, 11, 0), Desk, Move(Approved, None)),
             (
@@ -257,6 +276,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(-2),
         placed: Days(16, 16, 0),
         earlier: &[],
+        confirmed: None,
         deeds: &[
             (Days(15, 8, 20), Desk, Move(Approved, None)),
             (Days(11, 7, 45), Turner, Move(InWork, None)),
@@ -273,6 +293,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(1),
         placed: Days(7, 9, 20),
         earlier: &[],
+        confirmed: None,
         deeds: &[
             (
                 Days(7, 9, 50),
@@ -305,6 +326,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(15),
         placed: Days(6, 8, 0),
         earlier: &[],
+        confirmed: None,
         deeds: &[
             (Days(6, 8, 40), Desk, Move(Questioned, None)),
             (
@@ -325,6 +347,7 @@ pub const STORIES: [Story; 26] = [
         due: None,
         placed: Days(6, 15, 10),
         earlier: &[],
+        confirmed: None,
         deeds: &[
             (Days(5, 9, 0), Desk, Move(Questioned, None)),
             (
@@ -345,6 +368,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(4),
         placed: Days(11, 12, 30),
         earlier: &[("wheel_bore            = { value = 66.60", "wheel_bore            = { value = 66.06")],
+        confirmed: None,
         deeds: &[
             (Days(11, 14, 0), Desk, Correct("digits of the wheel's bore were swapped on the way to the desk")),
             (Days(11, 14, 5), Desk, Move(Approved, None)),
@@ -361,6 +385,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(11),
         placed: Days(5, 10, 0),
         earlier: &[],
+        confirmed: None,
         deeds: &[
             (Days(5, 10, 30), Desk, Move(Questioned, None)),
             (
@@ -386,6 +411,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(8),
         placed: Days(5, 14, 45),
         earlier: &[],
+        confirmed: None,
         deeds: &[
             (Days(4, 8, 15), Desk, Move(Questioned, None)),
             (
@@ -406,6 +432,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(20),
         placed: Days(4, 11, 0),
         earlier: &[],
+        confirmed: None,
         deeds: &[(
             Days(4, 11, 40),
             Desk,
@@ -423,6 +450,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(7),
         placed: Days(4, 9, 30),
         earlier: &[],
+        confirmed: None,
         deeds: &[(Days(4, 10, 5), Desk, Move(Approved, None))],
     },
     Story {
@@ -433,6 +461,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(14),
         placed: Days(3, 8, 50),
         earlier: &[],
+        confirmed: None,
         deeds: &[],
     },
     Story {
@@ -443,6 +472,7 @@ pub const STORIES: [Story; 26] = [
         due: None,
         placed: Days(9, 9, 10),
         earlier: &[],
+        confirmed: None,
         deeds: &[
             (Days(9, 10, 0), Desk, Write(ToCustomer, "Ready to cut as soon as you say so.")),
             (Days(7, 14, 0), Customer, Write(FromCustomer, "The tipper is sold. Please leave it.")),
@@ -457,6 +487,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(4),
         placed: Days(8, 13, 15),
         earlier: &[],
+        confirmed: None,
         deeds: &[(Days(8, 14, 0), Desk, Move(Approved, None)), (Days(1, 7, 30), Turner, Move(InWork, None))],
     },
     Story {
@@ -467,6 +498,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(10),
         placed: Days(3, 10, 20),
         earlier: &[],
+        confirmed: None,
         deeds: &[(Days(3, 13, 10), Desk, Move(Approved, None))],
     },
     Story {
@@ -477,6 +509,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(13),
         placed: Days(2, 9, 0),
         earlier: &[("trapped_thickness     = 1.73", "trapped_thickness     = 1.37")],
+        confirmed: None,
         deeds: &[
             (Days(1, 8, 10), Desk, Correct("the ferryman read the trapped thickness out once more")),
             (Days(1, 8, 20), Desk, Move(Questioned, None)),
@@ -500,6 +533,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(16),
         placed: Days(2, 13, 40),
         earlier: &[],
+        confirmed: None,
         deeds: &[],
     },
     Story {
@@ -510,6 +544,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(18),
         placed: Days(1, 10, 5),
         earlier: &[],
+        confirmed: None,
         deeds: &[],
     },
     Story {
@@ -520,6 +555,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(9),
         placed: Minutes(130),
         earlier: &[],
+        confirmed: None,
         deeds: &[],
     },
     Story {
@@ -530,6 +566,7 @@ pub const STORIES: [Story; 26] = [
         due: Some(21),
         placed: Minutes(25),
         earlier: &[],
+        confirmed: None,
         deeds: &[],
     },
 ];

@@ -252,7 +252,7 @@ fn told(found: &[OrderEffect], total: usize, threshold: f64) -> Markup {
                                 @if one.was == one.becomes { (marks::judgement(one.was)) }
                                 @else { (marks::judgement(one.was)) " → " (marks::judgement(one.becomes)) }
                             }
-                            td { (chances(one.fit_was, one.fit_becomes, threshold)) }
+                            td { (chances(one.fit_was, one.fit_becomes, threshold, one.becomes)) }
                             td { (moved(&one.sizes)) }
                             td { @if one.was != one.becomes { (one.why) } }
                         }
@@ -264,10 +264,10 @@ fn told(found: &[OrderEffect], total: usize, threshold: f64) -> Markup {
 }
 
 /// A chance before and after; once where it is the same.
-pub(super) fn chances(was: Option<f64>, becomes: Option<f64>, threshold: f64) -> Markup {
+pub(super) fn chances(was: Option<f64>, becomes: Option<f64>, threshold: f64, judgement: book::Judgement) -> Markup {
     html! {
         @if chance(was) != chance(becomes) { (chance(was)) " → " }
-        (marks::fit(becomes, threshold))
+        (marks::fit(becomes, threshold, judgement))
     }
 }
 

@@ -54,7 +54,7 @@ pub(super) async fn page(State(desk): State<Desk>, viewer: Viewer) -> Result<Res
                                         th scope="row" { a href={ "/orders/" (one.order) } { (one.reference) } }
                                         td { (one.state.words()) }
                                         td { (marks::judgement(one.was)) " → " (marks::judgement(one.becomes)) }
-                                        td { (super::effect::chances(one.fit_was, one.fit_becomes, threshold)) }
+                                        td { (super::effect::chances(one.fit_was, one.fit_becomes, threshold, one.becomes)) }
                                         td { (one.why) }
                                     }
                                 }

@@ -27,7 +27,9 @@ pub(super) async fn ask(
     let entered = Entered::of(posted)?;
     let order = desk.book().order(number).await?;
     let who = viewer.person();
-    desk.book().write_message(number, Direction::ToCustomer, &entered.chosen, &who, desk.now()).await?;
+    // The words as somebody read them before they sent them, or the button's own.
+    let words = entered.said.get(&entered.chosen).unwrap_or(&entered.chosen);
+    desk.book().write_message(number, Direction::ToCustomer, words, &who, desk.now()).await?;
     if matches!(order.line.state, OrderState::Received | OrderState::Remade) {
         let asked = MoveRequest {
             seen_revision: order.line.revision,

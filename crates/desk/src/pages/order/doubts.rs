@@ -1,6 +1,6 @@
 //! The readings that are suspected, each with its explanation in words, the correction, and the question for the customer.
 
-use axle::{Review, Side};
+use axle::{Review, Side, TakenAsReview};
 use book::ReviewedSheet;
 use catalog::Catalog;
 use quantity::{Leading, Length, decimal_inches, millimetres_text};
@@ -34,8 +34,13 @@ pub(super) struct Doubt {
     pub likely: f64,
     /// What happened, as it follows `it was`.
     pub happened: Option<String>,
-    /// What it should have said, as it would be written.
-    pub would_say: Option<String>,
+    /// What it should have said if the mistake is undone and nothing else, as it would be written. Where the mistake has no name there
+    /// is no such thing: what the other readings make of this one says nothing that they do not say already.
+    pub correction: Option<String>,
+    /// What the other readings make of it, to be known and not to be written.
+    pub others_make: Option<String>,
+    /// What the sheet takes it as.
+    pub taken: Option<TakenAsReview>,
     /// The question for the customer.
     pub question: String,
     /// Key and side of what it measures, as the drawing names them.
@@ -84,10 +89,10 @@ pub(super) fn doubts(reviewed: &ReviewedSheet, catalog: &Catalog) -> Vec<Doubt> 
                 (None, Some(happened)) => format!("The {called} ({}) was {happened}", one.written),
                 (None, None) => format!("The {called} ({}) does not agree with the others", one.written),
             };
-            let would_say = told
-                .filter(|mistake| mistake.readings.first() == Some(&index))
-                .and_then(|mistake| mistake.would_say)
-                .or(one.reconciled.filter(|_| one.probability_mistaken >= blame));
+            let correction = told
+                .and_then(|mistake| mistake.corrections.iter().find(|correction| correction.reading == index))
+                .map(|correction| correction.written.clone());
+            let others_make = one.reconciled.filter(|_| one.probability_mistaken >= blame && correction.is_none());
             let likely = one.likely_mistake.map_or(one.probability_mistaken, |(_, chance)| chance);
             let looks = happened.as_ref().map_or_else(
                 || "it does not agree with your other measurements".to_owned(),
@@ -108,7 +113,9 @@ pub(super) fn doubts(reviewed: &ReviewedSheet, catalog: &Catalog) -> Vec<Doubt> 
                 explained: words,
                 likely,
                 happened,
-                would_say: would_say.map(|length| size(length, leading)),
+                correction,
+                others_make: others_make.map(|length| size(length, leading)),
+                taken: one.taken_as.clone(),
                 measurand: one.measurand.key(),
                 side: one.side,
             }
@@ -118,8 +125,8 @@ pub(super) fn doubts(reviewed: &ReviewedSheet, catalog: &Catalog) -> Vec<Doubt> 
     all
 }
 
-/// A size as somebody would write it into the sheet.
-pub(super) fn size(length: Length, leading: Leading) -> String {
+/// A size as it is told.
+fn size(length: Length, leading: Leading) -> String {
     match leading {
         Leading::Inches => decimal_inches(length, 3),
         Leading::Millimetres => millimetres_text(length, 2),

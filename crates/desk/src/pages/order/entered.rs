@@ -12,6 +12,12 @@ use crate::error::DeskError;
 use super::rewrite::{PROPERTIES, changes, lines, rewritten};
 use super::written::{Fields, Written};
 
+/// What the name of a field with words to the customer begins with; a button beside it stands for it by that name.
+pub(super) const SAY: &str = "say.";
+
+/// What the name of a field with who confirmed a correction begins with.
+pub(super) const WHO: &str = "who.";
+
 /// A form with many fields, whatever they are called.
 pub(super) type Posted = Result<Form<Vec<(String, String)>>, FormRejection>;
 
@@ -53,6 +59,8 @@ pub(super) struct Entered {
     pub carried: String,
     /// Which correction, question or part a button stands for.
     pub chosen: String,
+    /// What stands in a field beside such a button, by its name: words to the customer, or who confirmed something.
+    pub said: BTreeMap<String, String>,
 }
 
 impl Entered {
@@ -86,6 +94,9 @@ impl Entered {
                 "chosen" => entered.chosen = value,
                 "draft" => entered.draft = value,
                 "carried" => entered.carried = value,
+                _ if name.starts_with(SAY) || name.starts_with(WHO) => {
+                    entered.said.insert(name, value);
+                }
                 _ if name.starts_with("r.") || name.starts_with("f.") => {
                     entered.fields.insert(name, value);
                 }
@@ -202,7 +213,7 @@ impl Entered {
                 faults.push(FieldFault {
                     field: Some(reading.to_owned()),
                     line: None,
-                    problem: format!("the {property} is given and no value"),
+                    problem: format!("the {} is given and no value", property.replace('_', " ")),
                     accepted: "what was read, such as 29 1/32\", 2.345 or 795.3 mm; or empty the other fields"
                         .to_owned(),
                 });

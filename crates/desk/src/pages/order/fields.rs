@@ -225,6 +225,9 @@ pub(super) fn called(name: &str, catalog: &Catalog) -> String {
             };
             match rest.get(1) {
                 Some(&"pin") => format!("pins of the {side}{words}{which}"),
+                Some(&"taken_as") => format!("correction of the {side}{words}{which}"),
+                Some(&"taken_by") => format!("who corrected the {side}{words}{which}"),
+                Some(&"confirmed_by") => format!("who confirmed the correction of the {side}{words}{which}"),
                 Some(property) => format!("{property} of the {side}{words}{which}"),
                 None => format!("{side}{words}{which}"),
             }

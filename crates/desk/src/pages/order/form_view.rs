@@ -5,6 +5,7 @@ use maud::{Markup, html};
 
 use super::doubts::Doubt;
 use super::fields::{Control, Field, GROUPS, load_fields, order_fields, part_fields};
+use super::rewrite::CORRECTION;
 use super::screen::Screen;
 use super::written::{SECTIONS, reading_name};
 
@@ -240,7 +241,8 @@ fn cell(screen: &Screen, doubts: &[Doubt], row: &MeasurandRow, section: &str, wo
 /// needed. Where scripts are blocked the instrument has its field from the beginning on a new order; the rest, and the fold-out of a
 /// reading that comes later, is there after the next review.
 fn told(screen: &Screen, name: &str) -> bool {
-    ["", ".instrument", ".conditions", ".by"].iter().any(|end| !screen.value(&format!("{name}{end}")).is_empty())
+    let own = ["", ".instrument", ".conditions", ".by", ".taken_as", ".taken_by", ".confirmed_by"];
+    own.iter().any(|end| !screen.value(&format!("{name}{end}")).is_empty())
 }
 
 /// The fold-out of a reading: how it was taken, and another reading of the same thing.
@@ -250,15 +252,26 @@ fn how_taken(screen: &Screen, row: &MeasurandRow, section: &str, name: &str, ent
         .map(|property| screen.value(&format!("{name}.{property}")))
         .filter(|value| !value.is_empty())
         .collect();
+    let of_correction = |property: &str| screen.value(&format!("{name}.{property}"));
+    let is_corrected = CORRECTION.iter().any(|property| !of_correction(property).is_empty());
     html! {
         details .how {
             summary {
                 @if told.is_empty() { (row.instrument) "?" } @else { (told.join(", ")) }
+                @if is_corrected {
+                    span .taken-as { ", taken as " (of_correction("taken_as"))
+                        @match of_correction("confirmed_by") { "" => { ", not confirmed" }, who => { ", confirmed by " (who) } } }
+                }
             }
             div .how-fields {
                 (property(screen, name, "instrument", "instrument", &row.instrument, Some("instruments")))
                 (property(screen, name, "conditions", "conditions", "rusty, worn", Some("conditions")))
                 (property(screen, name, "by", "by whom", "owner", None))
+                @if is_corrected {
+                    (property(screen, name, "taken_as", "taken as", "", None))
+                    (property(screen, name, "taken_by", "taken so by", "", None))
+                    (property(screen, name, "confirmed_by", "confirmed by", "", None))
+                }
                 @if there > 0 && entry + 1 == there {
                     @let next = reading_name(section, row.measurand.key(), there);
                     label { "another reading of it"

@@ -173,7 +173,7 @@ fn standing(screen: &Screen) -> Markup {
             @match &screen.reviewed {
                 Some(reviewed) => {
                     a href="#verdict" { (marks::verdict(reviewed.review.verdict)) span .unseen { ": to the verdict and its reasons" } }
-                    (marks::fit(reviewed.review.fit_probability.map(|fit| fit.value), threshold))
+                    (marks::fit(reviewed.review.fit_probability.map(|fit| fit.value), threshold, reviewed.review.verdict.into()))
                     @match doubts {
                         0 => span .soft { "no reading in doubt" },
                         1 => a href="#doubts" { "1 reading in doubt" },

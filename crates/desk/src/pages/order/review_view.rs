@@ -1,24 +1,25 @@
 //! What the review says, part by part. Each part has an id, so that it can be put in the place of the one before.
 
+mod asking;
 mod proof;
 mod sizes;
+mod suspicions;
 
 use axle::{PartKind, Review};
 use maud::{Markup, html};
 use serde_json::json;
 
 use crate::marks;
-use crate::words::{chance, percent, unbroken};
+use crate::words::{percent, unbroken};
 
-use super::doubts::Doubt;
 use super::screen::Screen;
 use super::written::{field_name, reading_name};
 
 pub(super) use proof::{checks, proof};
 pub(super) use sizes::{conditions, sizes};
+pub(super) use suspicions::suspicions;
 
-/// Below this doubt nobody is asked to act.
-const ACTED_ON: f64 = 0.2;
+use asking::asking;
 
 /// Where the buttons of a part send the form: `/orders/12` or `/orders/new`.
 pub(super) type Address<'a> = &'a str;
@@ -33,9 +34,9 @@ pub(super) fn verdict(screen: &Screen) -> Markup {
                 @let review = &reviewed.review;
                 p .outcome {
                     (marks::verdict(review.verdict))
-                    (marks::fit(review.fit_probability.map(|fit| fit.value), threshold))
+                    (marks::fit(review.fit_probability.map(|fit| fit.value), threshold, review.verdict.into()))
                     @if review.fit_probability.is_some() {
-                        span .soft { "that the shafts fit the first time; the shop cuts from " (chance(threshold)) }
+                        span .soft { "that the shafts fit the first time; the shop cuts from " (percent(threshold)) }
                     }
                 }
                 ul .reasons {
@@ -114,91 +115,7 @@ fn unplaced(screen: &Screen) -> Markup {
     }
 }
 
-/// The suspected readings.
-pub(super) fn suspicions(screen: &Screen, doubts: &[Doubt], address: Address<'_>, writes: bool) -> Markup {
-    html! {
-        section #doubts data-part data-absent=[screen.absent()] {
-            @let (strong, slight): (Vec<&Doubt>, Vec<&Doubt>) = doubts.iter().partition(|doubt| doubt.is_strong);
-            @if !strong.is_empty() {
-                h2 { "Readings in doubt" }
-                div .columns { @for group in together(&strong) { (suspicion(&group, address, writes)) } }
-            }
-            @if !slight.is_empty() {
-                details #slight-doubts {
-                    summary { "Slight doubts, too small to act on (" (slight.len()) ")" }
-                    div .columns { @for group in together(&slight) { (suspicion(&group, address, writes)) } }
-                }
-            }
-            @if let Some(reviewed) = &screen.reviewed { (explanations(&reviewed.review)) }
-        }
-    }
-}
-
-/// The doubts that one explanation holds together, in the order of the first of each.
-fn together<'d>(doubts: &[&'d Doubt]) -> Vec<Vec<&'d Doubt>> {
-    let mut groups: Vec<Vec<&Doubt>> = Vec::new();
-    for doubt in doubts.iter().copied() {
-        match groups.iter_mut().find(|group| group.iter().any(|one| one.explained == doubt.explained)) {
-            Some(group) => group.push(doubt),
-            None => groups.push(vec![doubt]),
-        }
-    }
-    groups
-}
-
-fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
-    let Some(first) = group.first() else { return html! {} };
-    let said = format!("{}: {} likely", first.explained, percent(first.likely));
-    let set: Vec<(&str, &str)> =
-        group.iter().filter_map(|doubt| doubt.would_say.as_deref().map(|size| (doubt.field.as_str(), size))).collect();
-    let becomes: Vec<String> = group
-        .iter()
-        .filter_map(|doubt| {
-            doubt.would_say.as_ref().map(|size| format!("{} {} becomes {size}", doubt.called, doubt.written))
-        })
-        .collect();
-    let question = match group {
-        [one] => one.question.clone(),
-        several => {
-            let named: Vec<String> =
-                several.iter().map(|doubt| format!("{} ({})", doubt.called, doubt.written)).collect();
-            let looks = first.happened.as_deref().unwrap_or("mistaken");
-            format!("Please take these once more: {}. It looks as if they were {looks}.", named.join(", "))
-        }
-    };
-    let asked: Vec<&str> = group.iter().map(|doubt| doubt.called.as_str()).collect();
-    html! {
-        article .doubt .strong[first.is_strong] {
-            @for doubt in group {
-                h3 id={ "doubt-" (doubt.index) } data-shows=(doubt.measurand) data-side=[doubt.side.map(axle::Side::words)] {
-                    a href={ "#" (doubt.field) } { (doubt.called) } " " span .soft { (doubt.written) }
-                    @if let Some(size) = &doubt.would_say { " should say " (size) }
-                }
-            }
-            p { (said) "." }
-            @if writes && first.chance >= ACTED_ON {
-                p .buttons {
-                    @if !set.is_empty() {
-                        button formaction={ (address) "/accept" } name="chosen"
-                            value=(json!({ "set": set, "why": format!("{}. {said}", becomes.join("; ")) })) {
-                            @match set.as_slice() {
-                                [(_, size)] => { "Take " (size) }
-                                several => { "Take these " (several.len()) " corrections" }
-                            }
-                        }
-                    }
-                    @if address != "/orders/new" {
-                        button formaction={ (address) "/ask" } name="chosen" value=(question) aria-label={ "Ask the customer about the " (asked.join(", ")) } {
-                            "Ask the customer"
-                        }
-                    }
-                }
-            }
-        }
-    }
-}
-
-fn explanations(review: &Review) -> Markup {
+pub(super) fn explanations(review: &Review) -> Markup {
     let told = review.explanations.iter().any(|explanation| !explanation.mistakes.is_empty());
     html! {
         @if told || review.explanations.len() > 1 {
@@ -238,7 +155,9 @@ pub(super) fn questions(screen: &Screen, whole: bool, address: Address<'_>, writ
                 (Some(reviewed), true) => {
                     @if reviewed.review.questions.is_empty() { p .soft { "Nothing that is worth the effort." } }
                     ol .asks {
-                        @for question in &reviewed.review.questions { (ask(screen, question, address, writes)) }
+                        @for (place, question) in reviewed.review.questions.iter().enumerate() {
+                            (ask(screen, place, question, address, writes))
+                        }
                     }
                 }
             }
@@ -246,7 +165,7 @@ pub(super) fn questions(screen: &Screen, whole: bool, address: Address<'_>, writ
     }
 }
 
-fn ask(screen: &Screen, question: &axle::Question, address: Address<'_>, writes: bool) -> Markup {
+fn ask(screen: &Screen, place: usize, question: &axle::Question, address: Address<'_>, writes: bool) -> Markup {
     let catalog = screen.catalog.catalog();
     let fields: Vec<String> = question
         .measurand
@@ -265,13 +184,10 @@ fn ask(screen: &Screen, question: &axle::Question, address: Address<'_>, writes:
                 }
                 @if writes {
                     @for field in &fields { a .button href={ "#" (field) } data-enter=(field) { "Enter the " (super::fields::called(field, catalog)) } }
-                    @if address != "/orders/new" {
-                        button formaction={ (address) "/ask" } name="chosen" value={ (question.words) " " (question.how) }
-                            aria-label={ "Ask the customer: " (question.words) } {
-                            "Ask the customer"
-                        }
-                    }
                 }
+            }
+            @if writes && address != "/orders/new" {
+                (asking(address, &format!("question.{place}"), &question.words, &format!("{} {}", question.words, question.how)))
             }
         }
     }

@@ -8,7 +8,11 @@ use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, TableLike, Value};
 use super::written::{Fields, SECTIONS, Written};
 
 /// The properties of a reading beside its value.
-pub(super) const PROPERTIES: [&str; 4] = ["instrument", "conditions", "by", "pin"];
+pub(super) const PROPERTIES: [&str; 7] =
+    ["instrument", "conditions", "by", "pin", "taken_as", "taken_by", "confirmed_by"];
+
+/// Of these what a correction is made of: what the reading is taken as, by whom, and who confirmed it.
+pub(crate) const CORRECTION: [&str; 3] = ["taken_as", "taken_by", "confirmed_by"];
 
 /// The fields that were changed: what was written and what was typed.
 pub(super) fn changes(written: &Written, entered: &Fields) -> BTreeMap<String, (String, String)> {
@@ -47,10 +51,32 @@ pub(super) fn rewritten(base: &str, entered: &Fields) -> Option<String> {
             _ => {}
         }
     }
+    for ((section, key), typed) in &mut readings {
+        let there =
+            |entry: &str, property: &str| written.fields.contains_key(&format!("r.{section}.{key}.{entry}.{property}"));
+        drop_stale_corrections(typed, there);
+    }
     for ((section, key), typed) in &readings {
         set_readings(&mut document, section, key, written.entries(section, key), typed);
     }
     Some(document.to_string())
+}
+
+/// Takes out what a change leaves without ground: a correction was one of the value that stood there, and whoever confirmed it
+/// confirmed that one. `there` says whether the sheet holds a property of a reading.
+fn drop_stale_corrections(typed: &mut Fields, there: impl Fn(&str, &str) -> bool) {
+    let names: Vec<String> = typed.keys().cloned().collect();
+    for name in names {
+        let (entry, changed) = name.split_once('.').unwrap_or((&name, "value"));
+        let stale = match changed {
+            "value" => &CORRECTION[..],
+            "taken_as" => &CORRECTION[1..],
+            _ => &[],
+        };
+        for property in stale.iter().filter(|property| there(entry, property)) {
+            typed.entry(format!("{entry}.{property}")).or_default();
+        }
+    }
 }
 
 /// The table of a section, made where it is not there.
@@ -153,7 +179,7 @@ fn set_property(table: &mut dyn TableLike, property: &str, typed: &str) {
         return;
     }
     put(table, property, |old| match property {
-        "value" => value_of(typed, old),
+        "value" | "taken_as" => value_of(typed, old),
         "conditions" => list_of(typed),
         _ => Value::from(typed),
     });

@@ -25,6 +25,12 @@ struct Chosen {
     set: Vec<(String, String)>,
     /// Why, in words.
     why: String,
+    /// Readings whose correction stands in the sheet already and is now confirmed.
+    #[serde(default)]
+    readings: Vec<String>,
+    /// The field beside the button that says who confirmed it, for a correction that somebody confirmed.
+    #[serde(default)]
+    confirmed: Option<String>,
 }
 
 /// The form again, with what keeps it from being saved.
@@ -70,7 +76,7 @@ pub(super) async fn accept_new(
     posted: Posted,
 ) -> Result<Response, DeskError> {
     let mut entered = Entered::of(posted)?;
-    let chosen = chosen(&entered)?;
+    let chosen = chosen(&entered, &viewer)?;
     entered.fields.extend(chosen.set);
     let screen = Screen::of(&desk, None, &blank(), entered, Depth::WithoutQuestions).await?;
     let notices = html! { p .notice role="status" { (chosen.why) } };
@@ -97,20 +103,49 @@ pub(super) async fn accept(
 ) -> Result<Response, DeskError> {
     let order = desk.book().order(number).await?;
     let mut entered = Entered::of(posted)?;
-    let chosen = chosen(&entered)?;
+    let chosen = chosen(&entered, &viewer)?;
     entered.fields.extend(chosen.set.clone());
     write(&desk, &viewer, order, entered, Some(chosen)).await
 }
 
-fn chosen(entered: &Entered) -> Result<Chosen, DeskError> {
-    serde_json::from_str(&entered.chosen)
+/// What was chosen. A correction gets the name of whoever makes it, and of whoever confirmed it.
+fn chosen(entered: &Entered, viewer: &Viewer) -> Result<Chosen, DeskError> {
+    let mut chosen = serde_json::from_str(&entered.chosen)
         .ok()
         .filter(|chosen: &Chosen| {
-            chosen.set.iter().all(|(field, _)| field.starts_with("r.") || field.starts_with("f."))
+            let of_the_sheet = |field: &String| field.starts_with("r.") || field.starts_with("f.");
+            chosen.set.iter().map(|(field, _)| field).chain(&chosen.readings).all(of_the_sheet)
         })
         .ok_or_else(|| {
             DeskError::refused("nothing was chosen", "one of the buttons beside a suspected reading or a part")
-        })
+        })?;
+    let confirmer = match &chosen.confirmed {
+        None => None,
+        Some(field) => {
+            Some(entered.said.get(field).map(|who| who.trim()).filter(|who| !who.is_empty()).ok_or_else(|| {
+                DeskError::refused(
+                    "a correction was to be confirmed, and nobody is named who confirmed it",
+                    "who confirmed it beside the button, such as `customer`",
+                )
+            })?)
+        }
+    };
+    let corrected: Vec<String> = chosen
+        .set
+        .iter()
+        .filter(|(_, becomes)| !becomes.is_empty())
+        .filter_map(|(field, _)| field.strip_suffix(".taken_as").map(str::to_owned))
+        .collect();
+    let name = viewer.person().name;
+    chosen.set.extend(corrected.iter().map(|reading| (format!("{reading}.taken_by"), name.clone())));
+    if let Some(who) = confirmer {
+        let confirmed = corrected.iter().chain(&chosen.readings);
+        let fields: Vec<(String, String)> =
+            confirmed.map(|reading| (format!("{reading}.confirmed_by"), who.to_owned())).collect();
+        chosen.set.extend(fields);
+        chosen.why = format!("confirmed by {who}: {}", chosen.why);
+    }
+    Ok(chosen)
 }
 
 async fn write(

@@ -40,7 +40,7 @@ fn row(line: &OrderLine, threshold: f64, now: Timestamp) -> Markup {
                 span .vehicle { @if details.vehicle.is_empty() { (line.axle) } @else { (details.vehicle) } }
             }
             td .its-verdict { (marks::judgement(line.judgement)) }
-            td .its-fit { (marks::fit(line.fit, threshold)) }
+            td .its-fit { (marks::fit(line.fit, threshold, line.judgement)) }
             td .its-doubt { (unbroken(line.doubt.as_deref().unwrap_or_default())) }
             td .its-state { (state(line)) }
             td .its-due { @if let Some(due) = details.due { (due.to_string()) } }

@@ -7,6 +7,7 @@ use super::Compared;
 use super::keyed::{self, Keyed, same};
 use super::paper::{Now, Slot};
 use crate::error::DeskError;
+use crate::pages::order::CORRECTION;
 
 /// What the paper says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -116,21 +117,26 @@ fn put(document: &mut DocumentMut, slot: &Slot, nth: usize, keyed: &Keyed, text:
     let place: &mut Item = match item {
         Item::Value(Value::Array(array)) if array.get(nth).is_some_and(Value::is_inline_table) => {
             let one = array.get_mut(nth).and_then(Value::as_inline_table_mut).ok_or_else(lost)?;
-            let old = one.get_mut("value").ok_or_else(lost)?;
-            replace(old, fresh);
-            return Ok(());
+            return put_described(one, fresh).ok_or_else(lost);
         }
-        Item::Value(Value::InlineTable(one)) => {
-            let old = one.get_mut("value").ok_or_else(lost)?;
-            replace(old, fresh);
-            return Ok(());
+        Item::Value(Value::InlineTable(one)) => return put_described(one, fresh).ok_or_else(lost),
+        Item::Table(one) => return put_described(one, fresh).ok_or_else(lost),
+        Item::ArrayOfTables(all) => {
+            return all.get_mut(nth).and_then(|one| put_described(one, fresh)).ok_or_else(lost);
         }
-        Item::Table(one) => one.get_mut("value").ok_or_else(lost)?,
-        Item::ArrayOfTables(all) => all.get_mut(nth).and_then(|one| one.get_mut("value")).ok_or_else(lost)?,
         bare => bare,
     };
     replace(place.as_value_mut().ok_or_else(lost)?, fresh);
     Ok(())
+}
+
+/// Puts a value into a reading that says how it was taken. A correction was one of the value before, and goes with it.
+fn put_described(reading: &mut dyn TableLike, fresh: Value) -> Option<()> {
+    replace(reading.get_mut("value")?.as_value_mut()?, fresh);
+    for key in CORRECTION {
+        reading.remove(key);
+    }
+    Some(())
 }
 
 /// A value in place of another, with the blanks and comments that stood around it.

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError, RwLock};
 
-use book::{BookError, KeptCatalog, MarkedCatalog};
+use book::{KeptCatalog, MarkedCatalog};
 use catalog::Catalog;
 use paperwork::{Shop, ShopDetails};
 use shop_folder::{FolderLock, FolderMark, Problems};

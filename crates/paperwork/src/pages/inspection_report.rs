@@ -152,6 +152,7 @@ fn fill_in(job: &Job<'_>, side: Side, rows: &mut Vec<Characteristic>) {
             assumed: false,
             found: found::of(job.found, one.what, side).map(FoundEntry::of).collect(),
             kept_as: Some(one.what),
+            unjudged: None,
         });
     }
 }

@@ -166,15 +166,11 @@ fn names(
     for (words, place, radius) in parts {
         let words = Label { lines: vec![words.to_uppercase()], boxed: false };
         let tip = axis.point(place, radius);
-        // The pin lies right of everything: its name would cross that of the gear on the left.
-        let right: &[f64] = if radius > 0.0 { &[] } else { &[60.0, 45.0, 30.0, 75.0] };
-        let ways = fan(style, tip, &words, LeaderEnd::Dot, right).chain(fan(
-            style,
-            tip,
-            &words,
-            LeaderEnd::Dot,
-            &[60.0, 45.0, 30.0, 75.0, 120.0, 135.0, 105.0],
-        ));
+        // The pin lies right of everything: on its upper left its name would cross that of the gear.
+        let apart: &[&[f64]] =
+            if radius > 0.0 { &[] } else { &[&[60.0, 45.0, 30.0, 75.0], &[-120.0, -135.0, -105.0, -60.0, -75.0]] };
+        let usual: &[f64] = &[60.0, 45.0, 30.0, 75.0, 120.0, 135.0, 105.0];
+        let ways = apart.iter().chain([&usual]).flat_map(|way| fan(style, tip, &words, LeaderEnd::Dot, way));
         placing.note(&words.words(), ways);
     }
 }

@@ -292,3 +292,31 @@ fn text_in_any_script_is_set_or_stood_in_for() {
     let press = Press::new(&Shop::default());
     assert!(press.press(&order.job(Approval::NotYet), &PAPERS).is_ok());
 }
+
+#[test]
+fn a_correction_stands_before_and_after_and_says_whether_anybody_confirmed_it() {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo/orders/02-market-wagon.toml");
+    let text = std::fs::read_to_string(path).unwrap();
+    let taken = |confirmed: &str| {
+        let reading = "value = \"1.3788\"";
+        assert!(text.contains(reading));
+        let corrected = format!("value = \"1.3878\", taken_as = \"1.3788\", taken_by = \"Wenna\"{confirmed}");
+        let order = Order::of_text(&text.replace(reading, &corrected));
+        Confirmation::of(&order.job(Approval::NotYet))
+    };
+    let of_journal = |confirmation: &Confirmation| {
+        let row = confirmation.changed.iter().find(|row| row.what.contains("journal")).unwrap();
+        (row.before.clone(), row.after.clone(), row.why.clone(), row.sure.clone())
+    };
+    let confirmed = taken(", confirmed_by = \"the machinist\"");
+    let (before, after, why, sure) = of_journal(&confirmed);
+    assert_eq!((before.as_str(), after.as_str()), ("1.3878", "1.3788"));
+    assert_eq!((why.as_str(), sure.as_str()), ("Confirmed by the machinist.", "confirmed"));
+    let size =
+        confirmed.groups.iter().flat_map(|group| &group.sizes).find(|size| size.what == "Journal diameter").unwrap();
+    assert_eq!((size.mark, size.before.as_deref()), ("changed by us", Some("1.3878")));
+
+    let (before, after, why, _) = of_journal(&taken(""));
+    assert_eq!((before.as_str(), after.as_str()), ("1.3878", "1.3788"));
+    assert!(why.contains("you have not confirmed it"), "{why}");
+}

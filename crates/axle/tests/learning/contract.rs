@@ -218,3 +218,18 @@ fn only_a_reading_whose_truth_is_known_teaches() {
     // The housing width is the sum of two sizes that are stated, so it is known without being stated itself.
     assert_eq!(learned.readings, 2);
 }
+
+/// How often people err shows in what they wrote, whatever was made of it at the desk.
+#[test]
+fn a_corrected_reading_is_learned_from_as_it_was_written() {
+    let catalog = Catalog::shipped().unwrap();
+    let truth = "[shared]\nregister_diameter = \"70.00\"\n";
+    let learned = |keys: &str| {
+        let sheet = format!("[shared]\nregister_diameter = {{ value = \"70.84\"{keys} }}\n");
+        learn(&[order(&sheet, truth)], &catalog).unwrap()
+    };
+    let corrected = learned(", taken_as = \"70.01\", confirmed_by = \"customer\"");
+    assert_eq!(format!("{corrected:?}"), format!("{:?}", learned("")));
+    let right = order("[shared]\nregister_diameter = \"70.01\"\n", truth);
+    assert_ne!(format!("{corrected:?}"), format!("{:?}", learn(&[right], &catalog).unwrap()));
+}

@@ -26,7 +26,7 @@ async fn corrected(scripts: Scripts) {
     let before = says(&page).await;
 
     // What the desk thinks changes nothing but what is shown.
-    page.press("Take it so, not confirmed: left overall length").await;
+    page.press("Take it so, not confirmed").await;
     page.until("revision 2 is open", || async { page.path().await == "/orders/2?saved=2" }).await;
     page.reads("Revision 2 is written").await;
     assert_eq!(page.value(LEFT_LENGTH).await, WRITTEN);
@@ -35,7 +35,7 @@ async fn corrected(scripts: Scripts) {
     assert_eq!(says(&page).await, before);
 
     // What somebody confirms is evidence.
-    page.fill("who confirmed: left overall length", "the owner").await;
+    page.fill("who confirmed", "the owner").await;
     page.click(&format!("{DOUBT} button[formaction$='/accept']")).await;
     page.until("revision 3 is open", || async { page.path().await == "/orders/2?saved=3" }).await;
     assert_eq!(page.value(LEFT_LENGTH).await, WRITTEN, "what was written stays");
@@ -71,12 +71,12 @@ async fn a_question_is_read_over_before_it_is_written_down() {
     let mut browser = Browser::start().await;
     let page = browser.window(Scripts::Run).await;
     page.open(&desk.at("/orders/2")).await;
-    page.press("Ask the customer: left overall length").await;
+    page.press("Ask the customer").await;
     let field = format!("{DOUBT} textarea");
     let words = page.see(&field).await.prop("value").await.unwrap().unwrap();
     assert!(words.starts_with("Please take the left overall length once more."), "{words}");
     page.see(&field).await.send_keys(" A photo would help.").await.unwrap();
-    page.press("Write it down: left overall length").await;
+    page.press("Write it down").await;
     page.until("it is asked", || async { page.path().await.starts_with("/orders/2?asked=1") }).await;
     page.open(&desk.at("/orders/2/messages")).await;
     page.reads("A photo would help.").await;

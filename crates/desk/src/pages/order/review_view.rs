@@ -187,7 +187,7 @@ fn ask(screen: &Screen, place: usize, question: &axle::Question, address: Addres
                 }
             }
             @if writes && address != "/orders/new" {
-                (asking(address, &format!("question.{place}"), &question.words, &format!("{} {}", question.words, question.how)))
+                (asking(address, &format!("question.{place}"), Some(&question.words), &format!("{} {}", question.words, question.how)))
             }
         }
     }

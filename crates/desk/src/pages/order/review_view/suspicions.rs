@@ -65,13 +65,11 @@ fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
     let question = match group {
         [one] => one.question.clone(),
         several => {
-            let named: Vec<String> =
-                several.iter().map(|doubt| format!("{} ({})", doubt.called, doubt.written)).collect();
+            let named: Vec<&str> = several.iter().map(|doubt| doubt.called.as_str()).collect();
             let looks = first.happened.as_deref().unwrap_or("mistaken");
             format!("Please take these once more: {}. It looks as if they were {looks}.", named.join(", "))
         }
     };
-    let asked = gathered(group.iter().map(|doubt| doubt.called.as_str()));
     html! {
         article .doubt .strong[first.is_strong] {
             @for doubt in group {
@@ -79,7 +77,7 @@ fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
                     a href={ "#" (doubt.field) } { (doubt.called) } " " span .soft { (doubt.written) }
                     @if doubt.taken.is_none() {
                         @if let Some(size) = &doubt.correction { " should say " (size) }
-                        @else if let Some(size) = &doubt.others_make { ", and the others make it " (size) }
+                        @else if let (Some(size), [_]) = (&doubt.others_make, group) { ", and the others make it " (size) }
                     }
                 }
             }
@@ -93,7 +91,7 @@ fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
             @if writes && first.chance >= ACTED_ON {
                 (offers(group, &said, address))
                 @if address != "/orders/new" {
-                    (asking(address, &format!("doubt.{}", first.index), &asked, &question))
+                    (asking(address, &format!("doubt.{}", first.index), None, &question))
                 }
             }
         }
@@ -119,29 +117,26 @@ fn offers(group: &[&Doubt], said: &str, address: Address<'_>) -> Markup {
     html! {
         div .buttons {
             button formaction={ (address) "/accept" } name="chosen"
-                value=(json!({ "set": set, "why": format!("{meant}. {said}"), "confirmed": who })) {
+                value=(json!({ "set": set, "why": meant, "confirmed": who })) {
                 @match offered.as_slice() {
                     [(_, size)] => { "They confirm it: " (size) }
                     several => { "They confirm these " (several.len()) }
                 }
                 span .unseen { ", " (which) }
             }
-            (confirmer(&who, &which))
-        }
-        div .buttons {
+            (confirmer(&who))
             button formaction={ (address) "/accept" } name="chosen"
                 value=(json!({ "set": set, "why": format!("not confirmed: {meant}. {said}") })) {
                 @if offered.len() == 1 { "Take it so, not confirmed" } @else { "Take them so, not confirmed" }
-                span .unseen { ": " (which) }
             }
         }
     }
 }
 
 /// Who confirmed a correction.
-fn confirmer(name: &str, which: &str) -> Markup {
+fn confirmer(name: &str) -> Markup {
     html! {
-        label .confirmer { "who" span .unseen { " confirmed: " (which) } " " input name=(name) value="customer" size="10"; }
+        label .confirmer { "who confirmed " input name=(name) value="customer"; }
     }
 }
 
@@ -177,7 +172,7 @@ fn standing_buttons(
                     "set": [], "readings": [field], "confirmed": who,
                     "why": format!("{called} {written} taken as {}", taken.written),
                 })) { "They confirm it: " (taken.written) span .unseen { ", " (called) } }
-                (confirmer(&who, called))
+                (confirmer(&who))
             }
             button .quiet formaction={ (address) "/accept" } name="chosen" value=(json!({
                 "set": [(format!("{field}.taken_as"), "")],

@@ -185,7 +185,7 @@ impl<'b> Bench<'b> {
         html! {
             tr {
                 th scope="row" { @if writes { label for=(id) { (row.words) } } @else { (row.words) } }
-                td .limits .in-words { (row.limits) }
+                td .limits .in-words[kind != RecordKind::SizeOverPins] { (row.limits) }
                 @if writes {
                     td .measured {
                         input #(id) name=(name) value=[typed.map(|one| one.text.as_str())] autocomplete="off"
@@ -229,7 +229,7 @@ impl<'b> Bench<'b> {
                 strong { (sign_of(judged)) " " (records::words(record, self.leading)) }
                 @if now.is_none() { ", revision " (one.revision) }
                 (said(record.kind, judged))
-                " " span .soft { (one.who) ", " (time(one.at)) }
+                " " span .soft { (one.who) ", " span .moment { (time(one.at)) } }
             }
         }
     }
@@ -254,7 +254,7 @@ impl<'b> Bench<'b> {
                     Some(judged) => { strong { (judged.sign()) " " (one.written) } " " (judged.words(self.leading)) },
                     None => { (one.written) ", revision " (one.revision) ", " @if one.passed { "passed then" } @else { "did not pass then" } },
                 }
-                " " span .soft { (one.who) ", " (time(one.at)) }
+                " " span .soft { (one.who) ", " span .moment { (time(one.at)) } }
             }
         }
     }

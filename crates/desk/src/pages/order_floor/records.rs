@@ -146,7 +146,10 @@ pub(super) fn required(review: &Review, kind: RecordKind, leading: Leading) -> S
         ),
         RecordKind::SizeOverPins => match review.fitted.spline.as_ref().and_then(|one| Some((one, one.over_pins?))) {
             Some((spline, over)) if spline.class.is_some() => {
-                format!("{} to {}", size(over.least, leading), size(over.most, leading))
+                // As the other limits of the floor stand: `1.5056–1.5069 in`.
+                let (least, most) = (size(over.least, leading), size(over.most, leading));
+                let number = least.split_whitespace().next().unwrap_or(&least);
+                format!("{number}–{most}")
             }
             Some((_, over)) => format!("{}, nominal: the limits are the shop's", size(over.most, leading)),
             None => "not known".to_owned(),

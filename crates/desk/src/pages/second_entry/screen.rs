@@ -23,7 +23,7 @@ pub(super) fn blank(
     let line = &reviewed.order.line;
     let unit = paper.unit.map_or_else(
         || "each with its unit".to_owned(),
-        |unit| format!("where no unit is written it is taken as {unit}"),
+        |unit| format!("the unit is the {} where none is written", unit.name()),
     );
     let body = html! {
         section .second-entry {

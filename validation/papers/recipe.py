@@ -199,7 +199,8 @@ def in_inches(millimetres):
 def check_confirmation(path, case, review):
     """Sizes, limits and marks against the review; gives what was read."""
     name, _, units, _, _ = case
-    words = flat(run("pdftotext", "-layout", str(path), "-").stdout)
+    # In the order of the file: by place on the page, the letters of the stamp would come in between.
+    words = flat(run("pdftotext", "-raw", str(path), "-").stdout)
     read = []
     inches = units != "millimetre"
     for one in review["dimensions"]:

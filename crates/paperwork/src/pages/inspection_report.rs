@@ -282,7 +282,16 @@ fn in_words_only(job: &Job<'_>, shape: &ShaftShape, style: &Style) -> Vec<Said> 
             _ => None,
         };
         let found = Vec::new();
-        let row = Characteristic { number: None, what: what.to_owned(), requirement, gauge, assumed, unjudged: None, found, kept_as };
+        let row = Characteristic {
+            number: None,
+            what: what.to_owned(),
+            requirement,
+            gauge,
+            assumed,
+            unjudged: None,
+            found,
+            kept_as,
+        };
         rows.push(Said { own, beside, row });
     };
     let nowhere = ("", "");

@@ -145,33 +145,41 @@ impl Statement {
         })
     }
 
-    /// The words or sizes of a term, as a condition on its own table.
-    pub(super) fn term(&mut self, term: &Term) -> &mut Self {
+    /// The orders that have a term, once for each of its entries, as a table to select from.
+    pub(super) fn entries(&mut self, term: &Term) -> &mut Self {
         match term {
             Term::Word(word) => {
-                self.add("t.word >= ").bind(word).add(" AND t.word < ").bind(format!("{word}\u{10FFFF}"))
+                self.add("(SELECT t.order_number FROM search_word t WHERE ").begins(word);
             }
             Term::Size { kinds, windows } => {
-                self.add("(");
-                let mut first = true;
-                for kind in kinds {
-                    for (least, most) in windows {
-                        self.add(if first { "" } else { " OR " });
-                        first = false;
-                        self.add("(t.kind = ").bind(kind.key());
-                        self.add(" AND t.size BETWEEN ").bind(*least).add(" AND ").bind(*most).add(")");
-                    }
+                // Not one condition with OR: PostgreSQL would fetch every row, where each of these is read from the index alone.
+                let each = kinds.iter().flat_map(|kind| windows.iter().map(move |window| (kind, window)));
+                for (index, (kind, (least, most))) in each.enumerate() {
+                    self.add(if index > 0 { " UNION ALL " } else { "(" });
+                    self.add("SELECT t.order_number FROM decided_size t WHERE t.kind = ").bind(kind.key());
+                    self.add(" AND t.size BETWEEN ").bind(*least).add(" AND ").bind(*most);
                 }
-                self.add(")")
             }
         }
+        self.add(") entry")
+    }
+
+    /// That a word begins like this.
+    fn begins(&mut self, word: &str) -> &mut Self {
+        self.add("t.word >= ").bind(word).add(" AND t.word < ").bind(format!("{word}\u{10FFFF}"))
     }
 
     /// That the order has a term.
     pub(super) fn has(&mut self, term: &Term) -> &mut Self {
         // Not EXISTS: PostgreSQL would make a join of it and might begin with all orders that have the term.
-        self.add(" AND (SELECT 1 FROM ").add(table(term)).add(" t WHERE t.order_number = o.number AND ");
-        let Term::Size { kinds, windows } = term else { return self.term(term).add(" LIMIT 1) IS NOT NULL") };
+        let (kinds, windows) = match term {
+            Term::Word(word) => {
+                self.add(" AND (SELECT 1 FROM search_word t WHERE t.order_number = o.number AND ").begins(word);
+                return self.add(" LIMIT 1) IS NOT NULL");
+            }
+            Term::Size { kinds, windows } => (kinds, windows),
+        };
+        self.add(" AND (SELECT 1 FROM decided_size t WHERE t.order_number = o.number AND ");
         // Written so that only the few sizes of this one order can be looked at, and not all orders with such a size.
         self.add("t.kind IN (");
         for (index, kind) in kinds.iter().enumerate() {
@@ -194,13 +202,6 @@ impl Statement {
             self.add(if index > 0 { ", " } else { "" }).bind(*word);
         }
         self.add(")")
-    }
-}
-
-pub(super) fn table(term: &Term) -> &'static str {
-    match term {
-        Term::Word(_) => "search_word",
-        Term::Size { .. } => "decided_size",
     }
 }
 
@@ -330,8 +331,12 @@ impl Book {
     /// How many entries a term has, counted no further than is needed.
     async fn count_up_to_narrow(&self, term: &Term) -> Result<i64, BookError> {
         let mut statement = Statement::default();
-        statement.add("SELECT COUNT(*) FROM (SELECT 1 FROM ").add(table(term)).add(" t WHERE ").term(term);
-        statement.add(" LIMIT ").bind(NARROW + 1).add(") counted");
+        statement
+            .add("SELECT COUNT(*) FROM (SELECT 1 FROM ")
+            .entries(term)
+            .add(" LIMIT ")
+            .bind(NARROW + 1)
+            .add(") counted");
         let row = self.database.row(&statement.text, &statement.values).await?;
         row.map_or(Ok(0), |row| row.integer(0))
     }
@@ -346,8 +351,8 @@ impl Book {
     ) -> Result<Vec<OrderLine>, BookError> {
         let Some((rarest, others)) = terms.split_first() else { return Ok(Vec::new()) };
         let mut statement = Statement::default();
-        statement.add("SELECT ").add(LINE_COLUMNS).add(" FROM (SELECT DISTINCT t.order_number AS number FROM ");
-        statement.add(table(rarest)).add(" t WHERE ").term(rarest);
+        statement.add("SELECT ").add(LINE_COLUMNS).add(" FROM (SELECT DISTINCT entry.order_number AS number FROM ");
+        statement.entries(rarest);
         // The cross join keeps this order: first the few, then each of them in `orders`.
         statement.add(") few CROSS JOIN orders o WHERE o.number = few.number AND ").behind(start, request.sort);
         for term in others {

@@ -5,7 +5,7 @@ use crate::Book;
 use crate::error::BookError;
 use crate::order::OrderLine;
 
-use super::list::{Cursor, ListRequest, NARROW, Sort, Statement, limit, narrowed, table};
+use super::list::{Cursor, ListRequest, NARROW, Sort, Statement, limit, narrowed};
 use super::query::Term;
 
 /// Terms of so many entries are not common.
@@ -82,9 +82,10 @@ impl Book {
     async fn orders_with(&self, term: &Term) -> Result<Option<Vec<i64>>, BookError> {
         // One text for all of them: a row for each would take ten times as long.
         let mut statement = Statement::default();
-        statement
-            .add("SELECT COUNT(*), string_agg(CAST(number AS TEXT), ',') FROM (SELECT t.order_number AS number FROM ");
-        statement.add(table(term)).add(" t WHERE ").term(term).add(" LIMIT ").bind(MIDDLING + 1).add(") listed");
+        statement.add(
+            "SELECT COUNT(*), string_agg(CAST(number AS TEXT), ',') FROM (SELECT entry.order_number AS number FROM ",
+        );
+        statement.entries(term).add(" LIMIT ").bind(MIDDLING + 1).add(") listed");
         let Some(row) = self.database.row(&statement.text, &statement.values).await? else { return Ok(None) };
         if row.integer(0)? > MIDDLING {
             return Ok(None);

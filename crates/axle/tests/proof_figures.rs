@@ -146,5 +146,5 @@ fn a_stated_hub_counts_where_it_is_the_weakest() {
     let thin = with("hub_outside = \"1.42 in\"");
     let thinner = with("hub_outside = \"1.40 in\"");
     assert!(thin.safety.harsh < without.safety.harsh && thinner.safety.harsh < thin.safety.harsh);
-    assert!(thinner.detail.starts_with("bursting of the side gear's hub"), "{}", thinner.detail);
+    assert!(thinner.detail.starts_with("weakest in bursting of the side gear's hub"), "{}", thinner.detail);
 }

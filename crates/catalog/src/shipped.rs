@@ -117,9 +117,9 @@ impl Catalog {
     /// ```
     /// use catalog::{Catalog, shipped_texts};
     ///
-    /// let kept = |(name, text): (&str, &str)| (name.to_owned(), text.replace("[[stud]]", "[[former_stud]]"));
+    /// let kept = |(name, text): (&str, &str)| (name.to_owned(), text.replace("[[inquiry]]", "[[former_inquiry]]"));
     /// let kept: Vec<(String, String)> = shipped_texts().map(kept).collect();
-    /// assert!(Catalog::as_kept(&kept, &[]).unwrap_err().to_string().contains("former_stud"));
+    /// assert!(Catalog::as_kept(&kept, &[]).unwrap_err().to_string().contains("former_inquiry"));
     /// assert!(Catalog::as_kept(&[], &[]).is_ok());
     /// # Ok::<(), placed::Faults>(())
     /// ```

@@ -28,6 +28,25 @@ async fn an_order_whose_sheet_stands_still_offers_nothing_to_save_or_take() {
 }
 
 #[tokio::test]
+async fn what_was_approved_is_drawn_so_while_its_sheet_stands_still() {
+    let desk = open_desk().await;
+    desk.place("02-market-wagon").await;
+    // A browser sends none of the fields that cannot be typed into.
+    let drawn = async || desk.post("/orders/1/drawing?part=1", &[("seen", "1")]).await.text();
+    assert!(drawn().await.contains("NOT FOR MANUFACTURE"));
+    let approve = [("revision", "1"), ("from", "received"), ("to", "approved-to-cut"), ("reason", "")];
+    desk.post("/orders/1/move", &approve).await;
+    assert_eq!(desk.book().order(1).await.unwrap().line.state, State::Approved);
+    let person = Person::new("Wenna Tarrow", Role::Owner);
+    for (from, to) in [(State::Approved, State::InWork), (State::InWork, State::Inspected)] {
+        let request = book::MoveRequest { seen_revision: 1, from, to, reason: Some("as agreed") };
+        desk.book().move_order(1, request, &person, at(3)).await.unwrap();
+    }
+    let drawing = drawn().await;
+    assert!(drawing.contains("<svg") && !drawing.contains("NOT FOR MANUFACTURE"));
+}
+
+#[tokio::test]
 async fn how_a_reading_is_taken_and_its_instrument_need_no_script() {
     let desk = open_desk().await;
     let page = desk.get("/orders/new").await.text();

@@ -180,7 +180,8 @@ fn blank() -> Kept {
 async fn typed(desk: &Desk, viewer: &Viewer, number: i64, posted: Posted, depth: Depth) -> Result<Screen, DeskError> {
     let order = desk.book().order(number).await?;
     let mut entered = Entered::of(posted)?;
-    if !viewer.works_the_desk() {
+    // Fields that cannot be typed into are not sent either.
+    if !viewer.works_the_desk() || page::is_still(order.line.state) {
         let stands = Entered::untouched(&order.sheet, order.line.revision, &order.line.details);
         entered = Entered { view: entered.view, units: entered.units, ..stands };
     }

@@ -107,8 +107,12 @@ pub(super) fn page_with(viewer: &Viewer, screen: &Screen, around: &Around, drawn
 
 /// The state of an order whose sheet can no longer be changed; the book refuses it as well.
 fn stands_still(screen: &Screen) -> Option<State> {
-    let state = screen.line.as_ref()?.state;
-    matches!(state, State::Inspected | State::Shipped | State::Closed).then_some(state)
+    screen.line.as_ref().map(|line| line.state).filter(|state| is_still(*state))
+}
+
+/// Whether the sheet of an order can no longer be changed in this state.
+pub(super) fn is_still(state: State) -> bool {
+    matches!(state, State::Inspected | State::Shipped | State::Closed)
 }
 
 /// Whether this viewer may change the sheet.

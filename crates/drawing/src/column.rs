@@ -17,6 +17,8 @@ pub struct Column<'a> {
     /// The foot of the last line.
     cursor: f64,
     items: Vec<Item>,
+    /// A heading that waits for something to stand under it.
+    heading: Option<String>,
     /// Whether something found no room.
     full: bool,
 }
@@ -25,7 +27,7 @@ impl<'a> Column<'a> {
     /// An empty column. Its lowest line is kept for saying that something found no room.
     #[must_use]
     pub fn new(style: &'a Style, room: Rectangle) -> Self {
-        Self { style, room, cursor: room.top - 1.5, items: Vec::new(), full: false }
+        Self { style, room, cursor: room.top - 1.5, items: Vec::new(), heading: None, full: false }
     }
 
     /// Text at the foot of the column, which nothing above it can push off.
@@ -45,24 +47,43 @@ impl<'a> Column<'a> {
         1.62 * self.style.small
     }
 
+    /// Whether so many lines find room, with the heading that waits for them, which is then written.
     fn takes(&mut self, lines: usize, before: f64) -> bool {
+        let heading = self.heading.take();
         let needed = before + lines as f64 * self.pitch();
+        let above = heading.as_ref().map_or(0.0, |_| self.height_of_heading());
+        // A heading is not begun with room for less than two lines below it.
+        let least = heading.as_ref().map_or(0.0, |_| 3.0 + 3.0 * self.pitch());
         // What comes after something that found no room would stand under a heading that is not its own.
-        let fits = !self.full && self.cursor - needed > self.room.bottom + self.pitch() + 1.5;
+        let fits = !self.full && self.cursor - least.max(above + needed) > self.room.bottom + self.pitch() + 1.5;
         self.full |= !fits;
+        if fits && let Some(words) = heading {
+            self.write_heading(&words);
+        }
         fits
+    }
+
+    /// From the foot of what stands above a heading to the foot of that heading, with the gap below it.
+    fn height_of_heading(&self) -> f64 {
+        let gap = if self.is_begun() { 2.6 } else { 0.0 };
+        gap + self.pitch() + 0.6 + 0.8
+    }
+
+    fn is_begun(&self) -> bool {
+        self.cursor < self.room.top - 2.0
     }
 
     fn width(&self) -> f64 {
         self.room.width() - 2.0 * INDENT
     }
 
-    /// A heading with a line above it, and with room for two lines below it.
+    /// A heading with a line above it. It is written with the first thing below it, and not at all where that finds no room.
     pub fn heading(&mut self, words: &str) {
-        if !self.takes(3, 3.0) {
-            return;
-        }
-        if self.cursor < self.room.top - 2.0 {
+        self.heading = Some(words.to_owned());
+    }
+
+    fn write_heading(&mut self, words: &str) {
+        if self.is_begun() {
             self.cursor -= 2.6;
             let rule = line(Ink::Frame, at(self.room.left, self.cursor), at(self.room.right, self.cursor));
             self.items.push(rule);
@@ -155,8 +176,28 @@ pub fn broken(words: &str, width: f64, height: f64) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::broken;
+    use super::{Column, broken};
+    use crate::item::Item;
     use crate::lettering::width;
+    use crate::point::Rectangle;
+    use crate::style::{Standard, Style, Units};
+
+    #[test]
+    fn a_heading_stands_only_above_something() {
+        let style = Style::of(Standard::Iso, Units::Millimetre);
+        let written = |height: f64| {
+            let mut column = Column::new(&style, Rectangle { left: 0.0, right: 60.0, bottom: 0.0, top: height });
+            column.heading("notes");
+            column.paragraph(&"a note that goes on and on ".repeat(12));
+            let is_heading = |item: &Item| matches!(item, Item::Text(text) if text.words == "NOTES");
+            let items = column.into_items();
+            (items.iter().any(is_heading), items.len())
+        };
+        let (is_there, items) = written(200.0);
+        assert!(is_there && items > 4, "{items}");
+        // Room for a heading and two lines, but not for the paragraph: only that more stands elsewhere.
+        assert_eq!(written(30.0), (false, 1));
+    }
 
     #[test]
     fn no_line_is_too_wide_and_no_letter_is_lost() {

@@ -18,7 +18,12 @@ struct Asset {
 }
 
 const ASSETS: [Asset; 7] = [
-    Asset { name: "desk.css", media_type: "text/css; charset=utf-8", bytes: include_bytes!("../assets/desk.css") },
+    // What every page and the page of an order need, then what the other pages add: one file for the browser.
+    Asset {
+        name: "desk.css",
+        media_type: "text/css; charset=utf-8",
+        bytes: concat!(include_str!("../assets/desk.css"), include_str!("../assets/pages.css")).as_bytes(),
+    },
     Asset { name: "desk.js", media_type: "text/javascript; charset=utf-8", bytes: include_bytes!("../assets/desk.js") },
     Asset {
         name: "drawing.css",

@@ -377,33 +377,36 @@ impl Geometry for Chain<'_> {
 
     fn mistaken(&self, kind: MistakeKind, taken: &Taken<'_>) -> Option<Form> {
         use Measurand as M;
-        let own = self.form(taken.measurand, taken.side)?;
+        // Most mistakes cannot befall most readings; what it claims to be is then of no use.
+        let own = || self.form(taken.measurand, taken.side);
         let from_wheel_face =
             matches!(taken.measurand, M::OverallLength | M::ShoulderDistance | M::RaceDistance | M::BrakeOffset);
         let form = match (kind, taken.measurand) {
-            (MistakeKind::WrongFlangeFace, _) if from_wheel_face => own.minus(&of(Unknown::FlangeThickness)),
-            (MistakeKind::PilotCountedIn, _) if from_wheel_face => own.plus(&of(Unknown::PilotHeight)),
-            (MistakeKind::DrumLeftOn, _) if from_wheel_face => own.plus(&of(Unknown::DrumWeb)),
-            (MistakeKind::BrakePlateLeftOn, measurand) => own.plus(&left_on_housing(measurand, Unknown::BrakePlate)?),
-            (MistakeKind::CaliperBracketLeftOn, measurand) => {
-                own.plus(&left_on_housing(measurand, Unknown::CaliperBracket)?)
+            (MistakeKind::WrongFlangeFace, _) if from_wheel_face => own()?.minus(&of(Unknown::FlangeThickness)),
+            (MistakeKind::PilotCountedIn, _) if from_wheel_face => own()?.plus(&of(Unknown::PilotHeight)),
+            (MistakeKind::DrumLeftOn, _) if from_wheel_face => own()?.plus(&of(Unknown::DrumWeb)),
+            (MistakeKind::BrakePlateLeftOn, measurand) => {
+                own()?.plus(&left_on_housing(measurand, Unknown::BrakePlate)?)
             }
-            (MistakeKind::RaceForShoulder, M::ShoulderDistance) => own.plus(&race_offset()),
-            (MistakeKind::ShoulderForRace, M::RaceDistance) => own.minus(&race_offset()),
-            (MistakeKind::FarFaceOfRing, M::ShoulderDistance) => own.plus(&of(Unknown::InnerWidth)),
-            (MistakeKind::FarFaceOfRing, M::RaceDistance) => own.plus(&of(Unknown::OuterWidth)),
+            (MistakeKind::CaliperBracketLeftOn, measurand) => {
+                own()?.plus(&left_on_housing(measurand, Unknown::CaliperBracket)?)
+            }
+            (MistakeKind::RaceForShoulder, M::ShoulderDistance) => own()?.plus(&race_offset()),
+            (MistakeKind::ShoulderForRace, M::RaceDistance) => own()?.minus(&race_offset()),
+            (MistakeKind::FarFaceOfRing, M::ShoulderDistance) => own()?.plus(&of(Unknown::InnerWidth)),
+            (MistakeKind::FarFaceOfRing, M::RaceDistance) => own()?.plus(&of(Unknown::OuterWidth)),
             (MistakeKind::LockRingFaceForShoulder, M::ShoulderDistance) => {
-                own.plus(&of(Unknown::InnerWidth)).plus(&of(Unknown::LockRing))
+                own()?.plus(&of(Unknown::InnerWidth)).plus(&of(Unknown::LockRing))
             }
             (MistakeKind::OffsetForRace, M::RaceDistance) => brake_offset(),
-            (MistakeKind::StraightedgeOnFillet, M::ShoulderDistance) => own.minus(&of(Unknown::Fillet)),
+            (MistakeKind::StraightedgeOnFillet, M::ShoulderDistance) => own()?.minus(&of(Unknown::Fillet)),
             (MistakeKind::RingSeatForJournal, M::JournalDiameter) => ring_seat(),
             (MistakeKind::SealJournalForJournal, M::JournalDiameter) => seal_journal(),
             (MistakeKind::OneSideForOther, M::OverallLength | M::ShoulderToEnd | M::Reach | M::HalfWidth) => {
                 self.form(taken.measurand, taken.side.map(Side::other))?
             }
             (MistakeKind::EdgeForCentre, M::BoltRectangleLong | M::BoltRectangleShort | M::BoltRectangleDiagonal) => {
-                own.minus(&of(Unknown::BoltHole))
+                own()?.minus(&of(Unknown::BoltHole))
             }
             _ => return None,
         };

@@ -23,7 +23,7 @@ pub(crate) fn corrections<C: Geometry>(
     explanation: &Explanation,
     sheet: &Sheet,
 ) -> Vec<Correction> {
-    let names = &block.tags[explanation.model];
+    let names = block.tags(explanation.model);
     let Some(mistake) = explanation.mistakes.iter().find(|mistake| names[**mistake] == *tag) else { return Vec::new() };
     let model = &block.models[explanation.model];
     let spoils = &model.mistakes[*mistake].spoils;

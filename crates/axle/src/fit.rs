@@ -6,7 +6,7 @@
 
 use catalog::{BearingKind, Catalog, Measurand, Window};
 use quantity::LengthExt;
-use reconcile::{Between, Bounded, Joint};
+use reconcile::{Between, Joint, Seen};
 
 use crate::blocks::Blocks;
 use crate::chain;
@@ -60,10 +60,6 @@ pub(crate) fn fit(blocks: &Blocks<'_>, decisions: &Decisions<'_>, catalog: &Cata
     let (spline, spline_probability) = decisions.spline;
     let listed = blocks.spline.choices[spline].listed.is_some();
     let splines = if listed { spline_probability } else { 0.0 };
-    let retainer = |model: usize| {
-        let kind = blocks.chain.choice(model).parts.bearing.map(|row| row.kind);
-        retainer_read.then(|| retainer_bound(kind, catalog))
-    };
 
     let seen = |topic: Topic| &decisions.outlooks.of(topic).projection;
     let chain_bounds = of(Topic::Chain);
@@ -104,25 +100,33 @@ pub(crate) fn fit(blocks: &Blocks<'_>, decisions: &Decisions<'_>, catalog: &Cata
     let counted = models.filter(|(model, _)| right_count(*model)).map(|(_, probability)| probability).sum();
     add(words::HOLES, None, counted, Consequence::Scrap);
     if retainer_read {
-        let held = blocks.chain.mixture.joint_probability(|model| Some(retainer(model).into_iter().collect()));
-        add(words::RETAINER, None, held.probability, Consequence::Nuisance);
+        add(words::RETAINER, None, retainer_holds(blocks, catalog), Consequence::Nuisance);
     }
     conditions.sort_by(|one, other| one.probability.total_cmp(&other.probability).then(one.words.cmp(&other.words)));
     Fit { probability: over_all(&levels, left_out), conditions }
 }
 
-fn retainer_bound(kind: Option<BearingKind>, catalog: &Catalog) -> Bounded {
+/// The chance that the retainer clears the flange as its bearing wants it. It is but a nuisance, so that explanations below a
+/// millionth need no look.
+fn retainer_holds(blocks: &Blocks<'_>, catalog: &Catalog) -> f64 {
     let clearances = &catalog.settings.clearances;
-    let window: &Window = match kind {
-        Some(BearingKind::Tapered) => &clearances.retainer_tapered,
-        Some(BearingKind::Ball) | None => &clearances.retainer_ball,
+    let is_tapered =
+        |model: usize| blocks.chain.choice(model).parts.bearing.is_some_and(|row| row.kind == BearingKind::Tapered);
+    let window = |model: usize| match is_tapered(model) {
+        true => &clearances.retainer_tapered,
+        false => &clearances.retainer_ball,
     };
-    Bounded {
-        form: chain::retainer_clearance(),
-        least: window.least.millimetres(),
-        most: window.most.millimetres(),
-        own_variance: 0.0,
-    }
+    let seen = Seen { told_apart: 1, together: 1, least_probability: 1e-6 };
+    let clearance = blocks.chain.mixture.project_by_model(
+        |_| vec![chain::retainer_clearance()],
+        seen,
+        |model| usize::from(is_tapered(model)),
+    );
+    let held = clearance.joint_probability(|model| {
+        let Window { least, most, .. } = window(model);
+        Some(vec![Between { form: 0, least: least.millimetres(), most: most.millimetres(), own_variance: 0.0 }])
+    });
+    held.probability
 }
 
 /// The probability that all topics fit, out of that of each scatter of the readings and those that it holds and a topic fits.

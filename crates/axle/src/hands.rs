@@ -54,26 +54,31 @@ impl Hand {
     }
 
     /// The standard deviation of the common error in a reading; none where that is not one of its own.
-    pub fn common(&self, reading: usize) -> Option<f64> {
+    fn common(&self, reading: usize) -> Option<f64> {
         self.members.iter().find(|(at, _)| *at == reading).map(|(_, common)| *common)
     }
 }
 
-/// What the hands add to a reading whose errors are larger than its instrument's by a multiple: the form of the common error,
-/// whose unknowns come after the first `unknowns`, and the standard uncertainty that is left to the reading itself.
-pub(crate) fn shared(
-    hands: &[Hand],
-    unknowns: usize,
-    reading: usize,
-    standard_uncertainty: f64,
-    multiple: f64,
-) -> (Form, f64) {
-    let own = hands.iter().enumerate().find_map(|(hand, one)| Some((unknowns + hand, multiple * one.common(reading)?)));
-    match own {
-        Some((unknown, common)) => (
-            Form::new([(unknown, common)], 0.0),
-            (standard_uncertainty * standard_uncertainty - common * common).sqrt(),
-        ),
-        None => (Form::constant_of(0.0), standard_uncertainty),
+/// What the hands add to a reading: the form of the common error, whose unknowns come after the first `unknowns`.
+pub(crate) fn common(hands: &[Hand], unknowns: usize, reading: usize) -> Form {
+    let own = hands.iter().enumerate().find_map(|(hand, one)| Some((unknowns + hand, one.common(reading)?)));
+    own.map_or_else(Form::default, |term| Form::new([term], 0.0))
+}
+
+/// A form of a reading, where the errors of all hands, whose unknowns come after the first `unknowns`, are larger by a multiple.
+pub(crate) fn with_larger_errors(form: &Form, unknowns: usize, multiple: f64) -> Form {
+    if multiple == 1.0 || form.terms().iter().all(|(unknown, _)| *unknown < unknowns) {
+        return form.clone();
     }
+    let larger = |(unknown, a): &(usize, f64)| (*unknown, if *unknown < unknowns { *a } else { multiple * a });
+    Form::new(form.terms().iter().map(larger), form.constant())
+}
+
+/// The standard uncertainty that is left to the reading itself, where errors are larger than the instruments' by a multiple; a
+/// count is right or mistaken.
+pub(crate) fn own_uncertainty(hands: &[Hand], taken: &[Taken<'_>], reading: usize, multiple: f64) -> f64 {
+    let one = &taken[reading];
+    let common = hands.iter().find_map(|hand| hand.common(reading)).unwrap_or(0.0);
+    let own = (one.standard_uncertainty * one.standard_uncertainty - common * common).sqrt();
+    if one.measurand.is_count() { own } else { multiple * own }
 }

@@ -26,6 +26,7 @@ mod geometry;
 mod hands;
 mod identify;
 pub mod learn;
+mod meanings;
 mod missing;
 mod outlook;
 mod proof;

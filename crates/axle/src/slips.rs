@@ -8,79 +8,97 @@ use quantity::{Instrument, LengthExt, LengthUnit};
 use reconcile::{Evidence, Form};
 
 use crate::evidence::Taken;
+use crate::meanings::Meaning;
+
+/// One way in which a number may have gone wrong.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Slip {
+    /// Its share of the rate of its kind.
+    pub share: f64,
+    /// What it multiplies the reading by.
+    factor: f64,
+    /// What it then adds, in millimetres.
+    by: f64,
+    /// Standard deviation of what it adds beyond that.
+    spread: f64,
+}
+
+impl Slip {
+    /// What a reading then means that claims to be of this form.
+    pub fn meaning(&self, form: &Form) -> Meaning {
+        let scaled = if self.factor == 1.0 { form.clone() } else { form.times(self.factor) };
+        Meaning { form: scaled.offset_by(self.by), spread: self.spread, factor: self.factor }
+    }
+}
 
 /// The alternatives of one kind of slip: each with its share of the kind's rate, and what the reading then means.
 pub(crate) fn slips(row: &MistakeRow, taken: &Taken<'_>, form: &Form) -> Vec<(f64, Evidence)> {
+    let evidence = |slip: &Slip| slip.meaning(form).evidence(taken.value, taken.standard_uncertainty);
+    slips_of(row, taken).iter().map(|slip| (slip.share, evidence(slip))).collect()
+}
+
+/// The ways in which this kind of slip may have befallen a reading; none where it cannot.
+pub(crate) fn slips_of(row: &MistakeRow, taken: &Taken<'_>) -> Vec<Slip> {
     if !row.spoils.contains(&taken.measurand) || (needs_tape(row.kind) && !is_tape(taken.instrument)) {
         return Vec::new();
     }
-    let uncertainty = widened(taken, row);
-    let meaning = |form: Form| Evidence { form, value: taken.value, standard_uncertainty: uncertainty };
-    let shifted = |by: f64| meaning(form.offset_by(by));
+    let spread = spread(taken, row);
+    let shifted = |share: f64, by: f64| Slip { share, factor: 1.0, by, spread };
+    let scaled = |share: f64, factor: f64| Slip { share, factor, by: 0.0, spread };
     match row.kind {
         MistakeKind::DigitsSwapped => {
             let values = taken.written.map(|written| written.with_neighbouring_digits_swapped()).unwrap_or_default();
             let share = 1.0 / values.len().max(1) as f64;
-            values.iter().map(|right| (share, shifted(taken.value - right.millimetres()))).collect()
+            values.iter().map(|right| shifted(share, taken.value - right.millimetres())).collect()
         }
         MistakeKind::ReadBackFromNextInch => {
             let right = taken.written.and_then(|written| written.read_back_from_next());
-            right.map(|right| (1.0, shifted(taken.value - right.millimetres()))).into_iter().collect()
+            right.map(|right| shifted(1.0, taken.value - right.millimetres())).into_iter().collect()
         }
-        MistakeKind::InchForMillimetre => in_unit(taken, form, uncertainty, LengthUnit::Inch),
-        MistakeKind::MillimetreForInch => in_unit(taken, form, uncertainty, LengthUnit::Millimetre),
-        MistakeKind::PointSlipped => {
-            [10.0, 0.1].map(|factor| (0.5, scaled(taken, form, uncertainty, factor))).into_iter().collect()
+        MistakeKind::InchForMillimetre => {
+            in_unit(taken, LengthUnit::Inch).map(|factor| scaled(1.0, factor)).into_iter().collect()
         }
+        MistakeKind::MillimetreForInch => {
+            in_unit(taken, LengthUnit::Millimetre).map(|factor| scaled(1.0, factor)).into_iter().collect()
+        }
+        MistakeKind::PointSlipped => [10.0, 0.1].map(|factor| scaled(0.5, factor)).into_iter().collect(),
         // Geometry: what a caliper reads across an odd count follows from the count.
         MistakeKind::OddCountAcross => Vec::new(),
-        MistakeKind::TapeSlanted => one_sided(row, taken, form, |height, length| length.hypot(height) - length),
-        MistakeKind::TapeBowed => one_sided(row, taken, form, |sag, length| 8.0 * sag * sag / (3.0 * length.max(sag))),
-        MistakeKind::Anything | MistakeKind::OldPartWrong => vec![(1.0, meaning(form.clone()))],
-        _ => row.sizes.iter().map(|(size, share)| (*share, shifted(size.millimetres()))).collect(),
+        MistakeKind::TapeSlanted => one_sided(row, taken, |height, length| length.hypot(height) - length),
+        MistakeKind::TapeBowed => one_sided(row, taken, |sag, length| 8.0 * sag * sag / (3.0 * length.max(sag))),
+        MistakeKind::Anything | MistakeKind::OldPartWrong => vec![shifted(1.0, 0.0)],
+        _ => row.sizes.iter().map(|(size, share)| shifted(*share, size.millimetres())).collect(),
     }
 }
 
 /// An error that can only lie on one side of nought and follows from the length: each size of the row with a standard
 /// deviation of a third of the error, which leaves a thousandth of it on the wrong side.
-fn one_sided(
-    row: &MistakeRow,
-    taken: &Taken<'_>,
-    form: &Form,
-    error: impl Fn(f64, f64) -> f64,
-) -> Vec<(f64, Evidence)> {
-    let meaning = |(size, share): &(quantity::Length, f64)| {
+fn one_sided(row: &MistakeRow, taken: &Taken<'_>, error: impl Fn(f64, f64) -> f64) -> Vec<Slip> {
+    let slip = |(size, share): &(quantity::Length, f64)| {
         let error = error(size.millimetres(), taken.value.abs());
-        let standard_uncertainty = taken.standard_uncertainty.hypot(error / 3.0);
-        (*share, Evidence { form: form.offset_by(error), value: taken.value, standard_uncertainty })
+        Slip { share: *share, factor: 1.0, by: error, spread: error / 3.0 }
     };
-    row.sizes.iter().map(meaning).collect()
+    row.sizes.iter().map(slip).collect()
 }
 
-/// The number was read in `right` and written in another unit; nothing to say where it was written in `right`.
-fn in_unit(taken: &Taken<'_>, form: &Form, uncertainty: f64, right: LengthUnit) -> Vec<(f64, Evidence)> {
-    let Some(written) = taken.written else { return Vec::new() };
-    let factor = taken.value / written.as_if_in(right).millimetres();
+/// What multiplies a number that was read in `right` and written in another unit; nothing to say where it was written in
+/// `right`.
+fn in_unit(taken: &Taken<'_>, right: LengthUnit) -> Option<f64> {
+    let written = taken.written?;
     let metric_slip = right == LengthUnit::Millimetre && !written.unit().is_metric();
     let inch_slip = right == LengthUnit::Inch && written.unit() == LengthUnit::Millimetre;
-    if metric_slip || inch_slip { vec![(1.0, scaled(taken, form, uncertainty, factor))] } else { Vec::new() }
+    (metric_slip || inch_slip).then(|| taken.value / written.as_if_in(right).millimetres())
 }
 
-/// The number is `factor` times what it should be.
-fn scaled(taken: &Taken<'_>, form: &Form, uncertainty: f64, factor: f64) -> Evidence {
-    Evidence { form: form.times(factor), value: taken.value, standard_uncertainty: uncertainty * factor }
-}
-
-/// Standard uncertainty of the reading where the mistake adds a spread of its own. The broad "anything" has none in the
-/// catalog: it is as wide as the measurand's usual range.
-fn widened(taken: &Taken<'_>, row: &MistakeRow) -> f64 {
-    let spread = if row.kind == MistakeKind::Anything {
+/// Standard deviation of the spread that the mistake adds. The broad "anything" has none in the catalog: it is as wide as the
+/// measurand's usual range.
+fn spread(taken: &Taken<'_>, row: &MistakeRow) -> f64 {
+    if row.kind == MistakeKind::Anything {
         let (least, most) = taken.row.usual;
         0.5 * (most.millimetres() - least.millimetres())
     } else {
         row.spread.millimetres()
-    };
-    taken.standard_uncertainty.hypot(spread)
+    }
 }
 
 /// Slips that only a tape or rule knows.

@@ -81,7 +81,7 @@ fn behind<C: Geometry>(
     for mistake in explanation.mistakes.iter() {
         for (at, meaning) in &model.mistakes[*mistake].spoils {
             meanings[*at] = meaning.clone();
-            let kind = block.tags[explanation.model][*mistake].kind;
+            let kind = block.tags(explanation.model)[*mistake].kind;
             remarks[*at] = Some(catalog.mistake(kind).words.clone());
         }
     }

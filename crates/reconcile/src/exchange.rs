@@ -22,6 +22,26 @@ use crate::factor::Factor;
 use crate::orthogonal::{add, dot};
 use crate::posterior::Normal;
 
+/// What the explanations of one factorisation have in common, kept from one to the next: thousands of them take the same two
+/// readings away.
+#[derive(Debug, Default)]
+pub(crate) struct Known {
+    /// For each pair of readings `L` by rows, `t`, and the change of the logarithm of the evidence; a single reading is paired
+    /// with itself.
+    removals: Vec<Option<([f64; 4], [f64; 2], f64)>>,
+    /// The inner products of alternatives and readings that came up, by place and reading; not a number where they did not.
+    along: Vec<f64>,
+}
+
+impl Known {
+    /// Nothing is known yet of a factorisation.
+    pub fn new(factor: &Factor) -> Self {
+        let readings = factor.ln_uncertainties.len();
+        let (removals, along) = (readings * (readings + 1) / 2, factor.alternatives() * readings);
+        Self { removals: vec![None; removals], along: vec![f64::NAN; along] }
+    }
+}
+
 /// Readings whose meanings are exchanged. It keeps its room from one explanation to the next.
 #[derive(Debug, Default)]
 pub(crate) struct Exchange {
@@ -46,17 +66,65 @@ pub(crate) struct Exchange {
 impl Exchange {
     /// Exchanges the meanings and gives the logarithm of the evidence; none where two mistakes spoil the same reading.
     pub fn fill(&mut self, factor: &Factor, mistakes: impl IntoIterator<Item = usize>) -> Option<f64> {
+        self.name(factor, mistakes)?;
+        let removed = self.remove(factor);
+        let along = |place: usize, reading: usize| dot(factor.orthogonal.explained(reading), factor.coordinates(place));
+        let arrived = self.arrive(factor, along)?;
+        Some(factor.ln_evidence + removed + arrived)
+    }
+
+    /// The same with the help of what earlier explanations of the factorisation left, for whoever goes through many.
+    pub fn fill_knowing(
+        &mut self,
+        factor: &Factor,
+        known: &mut Known,
+        mistakes: impl IntoIterator<Item = usize>,
+    ) -> Option<f64> {
+        self.name(factor, mistakes)?;
+        let removed = match *self.readings.as_slice() {
+            [one] => self.remove_knowing(factor, known, one, one),
+            [one, other] => self.remove_knowing(factor, known, one, other),
+            _ => self.remove(factor),
+        };
+        let readings = factor.ln_uncertainties.len();
+        let along = |place: usize, reading: usize| {
+            let product = &mut known.along[place * readings + reading];
+            if product.is_nan() {
+                *product = dot(factor.orthogonal.explained(reading), factor.coordinates(place));
+            }
+            *product
+        };
+        let arrived = self.arrive(factor, along)?;
+        Some(factor.ln_evidence + removed + arrived)
+    }
+
+    /// Names the alternatives and their readings; none where two mistakes spoil the same reading.
+    fn name(&mut self, factor: &Factor, mistakes: impl IntoIterator<Item = usize>) -> Option<()> {
         self.places.clear();
         self.places.extend(mistakes.into_iter().flat_map(|mistake| factor.alternatives_of(mistake)));
         self.places.sort_unstable_by_key(|place| factor.alternative(*place).reading);
         self.readings.clear();
         self.readings.extend(self.places.iter().map(|place| factor.alternative(*place).reading));
-        if self.readings.windows(2).any(|pair| pair[0] == pair[1]) {
-            return None;
+        self.readings.windows(2).all(|pair| pair[0] != pair[1]).then_some(())
+    }
+
+    /// Takes one reading away, or two, the earlier first, as [`Self::remove`] does; it is reckoned once.
+    fn remove_knowing(&mut self, factor: &Factor, known: &mut Known, one: usize, other: usize) -> f64 {
+        let count = self.places.len();
+        let at = other * (other + 1) / 2 + one;
+        if let Some((removal, residual, change)) = &known.removals[at] {
+            self.removal.clear();
+            self.removal.extend_from_slice(&removal[..count * count]);
+            self.residual.clear();
+            self.residual.extend_from_slice(&residual[..count]);
+            return *change;
         }
-        let removed = self.remove(factor);
-        let arrived = self.arrive(factor)?;
-        Some(factor.ln_evidence + removed + arrived)
+        let change = self.remove(factor);
+        let (mut removal, mut residual) = ([0.0; 4], [0.0; 2]);
+        removal[..count * count].copy_from_slice(&self.removal);
+        residual[..count].copy_from_slice(&self.residual);
+        known.removals[at] = Some((removal, residual, change));
+        change
     }
 
     /// Takes the spoiled readings away: the change of the logarithm of the evidence, without the factors `2π`.
@@ -86,8 +154,9 @@ impl Exchange {
         change
     }
 
-    /// Brings them back with their other meanings: the change of the logarithm of the evidence, likewise.
-    fn arrive(&mut self, factor: &Factor) -> Option<f64> {
+    /// Brings them back with their other meanings: the change of the logarithm of the evidence, likewise. `along` gives the inner
+    /// product of an alternative, by its place, with a reading.
+    fn arrive(&mut self, factor: &Factor, mut along: impl FnMut(usize, usize) -> f64) -> Option<f64> {
         let count = self.places.len();
         self.crossing.clear();
         self.crossing.resize(count * count, 0.0);
@@ -99,10 +168,9 @@ impl Exchange {
             let (alternative, coordinates) = (factor.alternative(*place), factor.coordinates(*place));
             let (earlier, own) = self.crossing.split_at_mut(at * count);
             let own = &mut own[..count];
-            for (row, taken) in self.places.iter().enumerate() {
-                let along = dot(factor.orthogonal.explained(factor.alternative(*taken).reading), coordinates);
+            for (row, taken) in self.readings.iter().enumerate() {
                 let before: f64 = dot(&self.removal[row * count..][..row], &own[..row]);
-                own[row] = (along - before) / self.removal[row * count + row];
+                own[row] = (along(*place, *taken) - before) / self.removal[row * count + row];
             }
             let mut surprise = alternative.surprise + dot(own, &self.residual);
             let mut variance = 1.0 + alternative.square + dot(own, own);
@@ -125,31 +193,42 @@ impl Exchange {
         Some(change)
     }
 
-    /// What the exchange does to a form, given its inner products with the readings and with the alternatives: appends the
-    /// entries that the form has in `U` and then in `N`, and gives the shift of its mean.
+    /// What the exchange does to forms, given their inner products with a reading and with an alternative by its place, which
+    /// are appended in the order of the forms: fills `changes` with the rows of `U` and then of `N`, an entry for each form,
+    /// and shifts the means.
     pub fn along(
         &self,
-        by_reading: impl Fn(usize) -> f64,
-        by_place: impl Fn(usize) -> f64,
+        by_reading: impl Fn(usize, &mut Vec<f64>),
+        by_place: impl Fn(usize, &mut Vec<f64>),
         changes: &mut Vec<f64>,
-    ) -> f64 {
-        let (count, start) = (self.places.len(), changes.len());
-        let mut shift = 0.0;
-        for at in 0..count {
-            let before = dot(&self.removal[at * count..][..at], &changes[start..]);
-            let entry = (by_reading(self.readings[at]) - before) / self.removal[at * count + at];
-            shift -= entry * self.residual[at];
-            changes.push(entry);
+        means: &mut [f64],
+    ) {
+        let (count, forms) = (self.places.len(), means.len());
+        changes.clear();
+        for (at, reading) in self.readings.iter().enumerate() {
+            by_reading(*reading, changes);
+            let (earlier, own) = changes.split_at_mut(at * forms);
+            for (before, other) in earlier.chunks_exact(forms.max(1)).enumerate() {
+                add(own, -self.removal[at * count + before], other);
+            }
+            let share = 1.0 / self.removal[at * count + at];
+            own.iter_mut().for_each(|entry| *entry *= share);
+            add(means, -self.residual[at], own);
         }
         for (at, place) in self.places.iter().enumerate() {
-            let (removed, arrived) = changes[start..].split_at(count);
-            let sum = by_place(*place) + dot(&self.crossing[at * count..][..count], removed);
-            let before = dot(&self.arrival[at * count..][..at], arrived);
-            let entry = (sum - before) / self.arrival[at * count + at];
-            shift += entry * self.surprise[at];
-            changes.push(entry);
+            by_place(*place, changes);
+            let (earlier, own) = changes.split_at_mut((count + at) * forms);
+            let (removed, arrived) = earlier.split_at(count * forms);
+            for (row, other) in removed.chunks_exact(forms.max(1)).enumerate() {
+                add(own, self.crossing[at * count + row], other);
+            }
+            for (before, other) in arrived.chunks_exact(forms.max(1)).enumerate() {
+                add(own, -self.arrival[at * count + before], other);
+            }
+            let share = 1.0 / self.arrival[at * count + at];
+            own.iter_mut().for_each(|entry| *entry *= share);
+            add(means, self.surprise[at], own);
         }
-        shift
     }
 
     /// The places of the alternatives that are exchanged.

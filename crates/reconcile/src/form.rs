@@ -1,5 +1,7 @@
 //! Linear forms of the unknowns.
 
+use std::sync::Arc;
+
 /// A linear form `a·x + b` of the unknowns `x`, sparse in `a`.
 ///
 /// ```
@@ -13,7 +15,8 @@
 /// ```
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Form {
-    terms: Vec<(usize, f64)>,
+    /// Shared, since most readings that mean something else differ by a constant alone.
+    terms: Arc<[(usize, f64)]>,
     constant: f64,
 }
 
@@ -22,23 +25,23 @@ impl Form {
     /// added up; terms that vanish are dropped.
     #[must_use]
     pub fn new(terms: impl IntoIterator<Item = (usize, f64)>, constant: f64) -> Self {
-        let mut form = Self { terms: Vec::new(), constant };
+        let mut gathered = Vec::new();
         for (unknown, coefficient) in terms {
-            form.add_term(unknown, coefficient);
+            add_term(&mut gathered, unknown, coefficient);
         }
-        form
+        Self { terms: gathered.into(), constant }
     }
 
     /// The form that is one unknown by itself.
     #[must_use]
     pub fn of(unknown: usize) -> Self {
-        Self { terms: vec![(unknown, 1.0)], constant: 0.0 }
+        Self { terms: [(unknown, 1.0)].into(), constant: 0.0 }
     }
 
     /// The form that is a constant.
     #[must_use]
     pub fn constant_of(constant: f64) -> Self {
-        Self { terms: Vec::new(), constant }
+        Self { terms: [].into(), constant }
     }
 
     /// The terms: index of the unknown and its coefficient, in ascending order of the index.
@@ -56,7 +59,7 @@ impl Form {
     /// The sum of two forms.
     #[must_use]
     pub fn plus(&self, other: &Self) -> Self {
-        Self::new(self.terms.iter().chain(&other.terms).copied(), self.constant + other.constant)
+        Self::new(self.terms.iter().chain(other.terms.iter()).copied(), self.constant + other.constant)
     }
 
     /// The difference of two forms.
@@ -87,17 +90,18 @@ impl Form {
     pub(crate) fn last_unknown(&self) -> Option<usize> {
         self.terms.last().map(|(unknown, _)| *unknown)
     }
+}
 
-    fn add_term(&mut self, unknown: usize, coefficient: f64) {
-        match self.terms.binary_search_by_key(&unknown, |(index, _)| *index) {
-            Ok(place) => {
-                self.terms[place].1 += coefficient;
-                if self.terms[place].1 == 0.0 {
-                    self.terms.remove(place);
-                }
+/// Adds a term to others, which come in ascending order of the unknown.
+fn add_term(terms: &mut Vec<(usize, f64)>, unknown: usize, coefficient: f64) {
+    match terms.binary_search_by_key(&unknown, |(index, _)| *index) {
+        Ok(place) => {
+            terms[place].1 += coefficient;
+            if terms[place].1 == 0.0 {
+                terms.remove(place);
             }
-            Err(place) if coefficient != 0.0 => self.terms.insert(place, (unknown, coefficient)),
-            Err(_) => {}
         }
+        Err(place) if coefficient != 0.0 => terms.insert(place, (unknown, coefficient)),
+        Err(_) => {}
     }
 }

@@ -1,6 +1,7 @@
 //! The distribution of one quantity over a mixture of normals.
 
 use crate::normal::{cumulative, density};
+use crate::projection::cell;
 
 /// One part of a [`Marginal`].
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -49,28 +50,37 @@ impl Marginal {
     }
 
     /// The same distribution with fewer parts: those whose means and standard deviations agree within a tenth of a standard
-    /// deviation are taken together, with their common mean and variance.
+    /// deviation are taken together, with their common mean and variance. Where they are unlikely they need not agree so
+    /// closely, as in a [`Projection`](crate::Projection).
     #[must_use]
     pub fn gathered(&self) -> Self {
-        let mut sorted: Vec<MarginalPart> = self.parts.iter().filter(|part| part.weight > 0.0).copied().collect();
-        sorted.sort_by(|one, other| {
-            let by_mean = one.mean.total_cmp(&other.mean);
-            by_mean.then(one.standard_deviation.total_cmp(&other.standard_deviation))
+        // Parts of one breadth and one likelihood stand side by side, in the order of their means.
+        let breadth = |part: &MarginalPart| {
+            let cell = cell(part.weight);
+            // A cast keeps to the ends of its range; a part without any breadth is at one of them.
+            (cell, (part.standard_deviation.ln() / cell).round() as i32)
+        };
+        let mut sorted: Vec<((f64, i32), MarginalPart)> =
+            self.parts.iter().filter(|part| part.weight > 0.0).map(|part| (breadth(part), *part)).collect();
+        sorted.sort_by(|(own, one), (others, other)| {
+            let by_mean =
+                one.mean.total_cmp(&other.mean).then(one.standard_deviation.total_cmp(&other.standard_deviation));
+            own.0.total_cmp(&others.0).then(own.1.cmp(&others.1)).then(by_mean)
         });
-        let mut parts: Vec<MarginalPart> = Vec::new();
-        // Broad parts lie between narrow ones, so each is compared with the last few and not only with its neighbour.
-        const BACK: usize = 4;
-        for part in sorted {
-            let close = |other: &&mut MarginalPart| {
-                let narrow = other.standard_deviation.min(part.standard_deviation);
-                (part.mean - other.mean).abs() <= 0.1 * narrow
-                    && (part.standard_deviation - other.standard_deviation).abs() <= 0.1 * narrow
-            };
-            match parts.iter_mut().rev().take(BACK).find(close) {
-                Some(other) => *other = together(other, &part),
-                None => parts.push(part),
+        let mut parts: Vec<((f64, i32), MarginalPart)> = Vec::new();
+        for (own, part) in sorted {
+            match parts.last_mut() {
+                Some((like, other))
+                    if *like == own
+                        && (part.mean - other.mean).abs()
+                            <= own.0 * other.standard_deviation.min(part.standard_deviation) =>
+                {
+                    *other = together(other, &part);
+                }
+                _ => parts.push((own, part)),
             }
         }
+        let mut parts: Vec<MarginalPart> = parts.into_iter().map(|(_, part)| part).collect();
         parts.sort_by(|one, other| other.weight.total_cmp(&one.weight).then(one.mean.total_cmp(&other.mean)));
         Self { parts }
     }

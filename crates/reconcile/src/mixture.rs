@@ -130,7 +130,8 @@ impl Mixture {
     }
 
     /// The same explanations once something is known from elsewhere that is `likelihood` times as likely under a model: their
-    /// weights are multiplied by it.
+    /// weights are multiplied by it. The least likely explanations that together hold no more than the share `tail` of the weight
+    /// are left out, all those of a model that has become unlikely among them; what they weighed goes to [`Self::pruned`].
     ///
     /// None where that leaves no explanation with a weight.
     ///
@@ -145,72 +146,51 @@ impl Mixture {
     /// };
     /// let mixture = explain(&[model(10.0), model(12.0)], &Options::default())?;
     /// // A drawing turns up that is three times as likely with the wider one.
-    /// let told = mixture.reweighted(|model| [1.0, 3.0][model]).unwrap();
+    /// let told = mixture.clone().reweighted(|model| [1.0, 3.0][model], 0.0).unwrap();
     /// assert!((told.model_probabilities()[1] - 0.75).abs() < 1e-12);
+    /// // One that is a thousand times as likely leaves the other next to nothing.
+    /// let sure = mixture.reweighted(|model| [1.0, 999.0][model], 0.01).unwrap();
+    /// assert_eq!(sure.model_probabilities(), [0.0, 1.0]);
+    /// assert!((sure.pruned() - 0.001 / 0.999).abs() < 1e-9);
     /// # Ok::<(), reconcile::ModelError>(())
     /// ```
     #[must_use]
-    pub fn reweighted(mut self, likelihood: impl Fn(usize) -> f64) -> Option<Self> {
+    pub fn reweighted(mut self, likelihood: impl Fn(usize) -> f64, tail: f64) -> Option<Self> {
         let ln_likelihoods: Vec<f64> = (0..self.spoiled.len()).map(|model| likelihood(model).ln()).collect();
         let explanations = &mut self.explanations;
         explanations.iter_mut().for_each(|one| one.ln_weight += ln_likelihoods[one.model]);
-        explanations.retain(|one| one.ln_weight.is_finite());
+        let top = explanations.iter().map(|one| one.ln_weight).fold(f64::NEG_INFINITY, f64::max);
+        if !top.is_finite() {
+            return None;
+        }
+        let sum = compensated_sum(explanations.iter().map(|one| (one.ln_weight - top).exp()));
+        let ln_evidence = top + sum.ln();
+        // What was pruned may have been of the model that is now the likeliest.
+        let most = ln_likelihoods.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        self.pruned *= (self.ln_evidence + most - ln_evidence).exp();
+        // Whatever is lighter than an even share of the tail is in it, and needs no sorting.
+        let ln_light = ln_evidence + (tail / explanations.len() as f64).ln();
+        explanations.retain(|one| one.ln_weight == top || one.ln_weight > ln_light);
         explanations.sort_unstable_by(|one, other| {
             likelier((one.ln_weight, one.model, &one.mistakes), (other.ln_weight, other.model, &other.mistakes))
         });
-        let ln_before = self.ln_evidence;
-        self.normalise()?;
-        // What was pruned may have been of the model that is now the likeliest.
-        let most = ln_likelihoods.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        self.pruned *= (ln_before + most - self.ln_evidence).exp();
+        let of = |one: &Explanation| (one.ln_weight - ln_evidence).exp();
+        let mut left_out = 1.0 - compensated_sum(explanations.iter().map(of));
+        while let [_, .., last] = explanations.as_slice()
+            && left_out + of(last) <= tail
+        {
+            left_out += of(last);
+            explanations.pop();
+        }
+        self.normalise();
+        let kept = (self.ln_evidence - ln_evidence).exp();
+        self.pruned = (self.pruned + (1.0 - kept).max(0.0)) / kept;
         Some(self)
     }
 
-    /// The mixture without the least likely explanations that together hold no more than this share of the weight. It goes to
-    /// [`Self::pruned`]; what stays weighs one.
-    ///
-    /// After [`Self::reweighted`] there may be many such: all those of a model that has become unlikely.
-    ///
-    /// ```
-    /// use reconcile::{Evidence, Form, Model, Options, Prior, explain};
-    /// let model = |weight, mean| Model {
-    ///     weight,
-    ///     priors: vec![Prior { mean, standard_deviation: 0.5, firm: true }],
-    ///     readings: vec![Evidence { form: Form::of(0), value: 11.0, standard_uncertainty: 0.1 }],
-    ///     mistakes: Vec::new(),
-    /// };
-    /// let mixture = explain(&[model(0.999, 10.0), model(0.001, 12.0)], &Options::default())?;
-    /// let without = mixture.without_tail(0.01);
-    /// assert_eq!(without.explanations().len(), 1);
-    /// assert_eq!(without.model_probabilities(), [1.0, 0.0]);
-    /// assert!((without.pruned() - 0.001 / 0.999).abs() < 1e-9);
-    /// # Ok::<(), reconcile::ModelError>(())
-    /// ```
-    #[must_use]
-    pub fn without_tail(mut self, share: f64) -> Self {
-        let mut tail = 0.0;
-        let lighter = |explanation: &&Explanation| {
-            tail += explanation.probability;
-            tail <= share
-        };
-        // The likeliest stays, whatever the share.
-        let light = self.explanations.iter().skip(1).rev().take_while(lighter).count();
-        if light == 0 {
-            return self;
-        }
-        self.explanations.truncate(self.explanations.len() - light);
-        let ln_before = self.ln_evidence;
-        if self.normalise().is_some() {
-            let kept = (self.ln_evidence - ln_before).exp();
-            self.pruned = (self.pruned + (1.0 - kept).max(0.0)) / kept;
-        }
-        self
-    }
-
-    /// Brings the probabilities of the explanations, which come by descending weight, to a sum of one, and sums them up; none
-    /// where there are no explanations.
-    fn normalise(&mut self) -> Option<()> {
-        let top = self.explanations.first()?.ln_weight;
+    /// Brings the probabilities of the explanations, which come by descending weight, to a sum of one, and sums them up.
+    fn normalise(&mut self) {
+        let top = self.explanations.first().map_or(0.0, |one| one.ln_weight);
         let sum = compensated_sum(self.explanations.iter().map(|one| (one.ln_weight - top).exp()));
         let mut sums = Sums::new(self.spoiled.len(), self.redundancy.len());
         for one in &mut self.explanations {
@@ -219,7 +199,6 @@ impl Mixture {
         }
         self.ln_evidence = top + sum.ln();
         self.sums = sums;
-        Some(())
     }
 
     /// The normal distribution with the mean and the covariance of the whole mixture, within and between its parts.

@@ -14,16 +14,21 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 
 use nalgebra::DMatrix;
 
-use crate::exchange::Exchange;
+use crate::exchange::{Exchange, Known};
 use crate::form::Form;
 use crate::joint::{Joint, joint_probability};
 use crate::marginal::{Marginal, MarginalPart};
 use crate::mixture::Mixture;
-use crate::orthogonal::dot;
+use crate::orthogonal::{add, dot};
 use crate::search::Frame;
 
 /// Width of a cell about the likeliest part, in standard deviations, for explanations down to a probability.
 const CELLS: [(f64, f64); 4] = [(1e-3, 0.1), (1e-4, 0.3), (1e-5, 0.7), (0.0, 1.5)];
+
+/// The width of a cell for what has this probability.
+pub(crate) fn cell(probability: f64) -> f64 {
+    CELLS.iter().find(|(from, _)| probability >= *from).map_or(CELLS[0].1, |(_, cell)| *cell)
+}
 
 /// A condition on one of the forms of a projection; either bound may be infinite.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -108,14 +113,18 @@ pub(crate) fn place(row: usize, column: usize) -> usize {
 
 /// The forms in one factorisation.
 struct Sight {
+    /// How many of them are seen together.
+    together: usize,
     coordinates: Vec<Vec<f64>>,
     means: Vec<f64>,
     /// Spread with every reading as the factorisation has it, in the order of [`Part`].
     spread: Vec<f64>,
-    /// Inner products with the readings, by form.
-    by_reading: Vec<Vec<f64>>,
-    /// Inner products with the alternatives that came up, by form; not a number where none did.
-    by_place: Vec<Vec<f64>>,
+    /// Inner products with the readings: those of all forms with the first, then with the second, and so on.
+    by_reading: Vec<f64>,
+    /// Inner products with the alternatives that came up, in the same way.
+    by_place: Vec<Option<Vec<f64>>>,
+    /// What explanations that differ in little else need not reckon again.
+    known: Known,
 }
 
 impl Sight {
@@ -127,24 +136,67 @@ impl Sight {
             let from = if row < together { 0 } else { row };
             spread.extend(coordinates[from..=row].iter().map(|other| dot(one, other)));
         }
-        let readings = factor.ln_uncertainties.len();
-        let with_readings =
-            |one: &Vec<f64>| (0..readings).map(|at| dot(one, factor.orthogonal.explained(at))).collect();
-        let by_reading = coordinates.iter().map(with_readings).collect();
-        let by_place = vec![vec![f64::NAN; factor.alternatives()]; forms.len()];
-        Self { coordinates, means, spread, by_reading, by_place }
+        let readings = 0..factor.ln_uncertainties.len();
+        let by_reading = readings
+            .flat_map(|at| coordinates.iter().map(move |one| dot(one, factor.orthogonal.explained(at))))
+            .collect();
+        let by_place = vec![None; factor.alternatives()];
+        Self { together, coordinates, means, spread, by_reading, by_place, known: Known::new(factor) }
     }
 
-    /// Sees to it that the products with an alternative are there.
-    fn meet(&mut self, frame: &Frame, place: usize) {
-        let known = self.by_place.first().is_none_or(|products| !products[place].is_nan());
-        if !known {
-            let alternative = frame.factor.coordinates(place);
-            for (products, one) in self.by_place.iter_mut().zip(&self.coordinates) {
-                products[place] = dot(one, alternative);
-            }
+    /// The means and the spread under an explanation, in the order of [`Part`]; false where its mistakes cannot be made
+    /// together.
+    fn look(&mut self, frame: &Frame, mistakes: impl IntoIterator<Item = usize>, to: &mut Look) -> bool {
+        let factor = &frame.factor;
+        if to.exchange.fill_knowing(factor, &mut self.known, mistakes).is_none() {
+            return false;
         }
+        for place in to.exchange.places() {
+            let alternative = || factor.coordinates(*place);
+            self.by_place[*place]
+                .get_or_insert_with(|| self.coordinates.iter().map(|one| dot(one, alternative())).collect());
+        }
+        let forms = self.means.len();
+        to.mean.clear();
+        to.mean.extend_from_slice(&self.means);
+        to.exchange.along(
+            |reading, products| products.extend_from_slice(&self.by_reading[reading * forms..][..forms]),
+            |place, products| products.extend_from_slice(self.by_place[place].as_deref().unwrap_or_default()),
+            &mut to.changes,
+            &mut to.mean,
+        );
+        to.spread.clear();
+        to.spread.extend_from_slice(&self.spread);
+        let count = to.exchange.places().len();
+        for (at, change) in to.changes.chunks_exact(forms.max(1)).enumerate() {
+            let sign = if at < count { 1.0 } else { -1.0 };
+            spread_by(&mut to.spread, self.together, change, sign);
+        }
+        true
     }
+}
+
+/// Adds to a spread what forms that are off by so much together have in common, times a factor.
+fn spread_by(spread: &mut [f64], together: usize, off: &[f64], factor: f64) {
+    let (covariances, variances) = spread.split_at_mut(place(together, 0));
+    let mut rest = covariances;
+    for (row, entry) in off.iter().enumerate().take(together) {
+        let (own, later) = rest.split_at_mut(row + 1);
+        add(own, factor * entry, off);
+        rest = later;
+    }
+    for (variance, entry) in variances.iter_mut().zip(&off[together..]) {
+        *variance += factor * entry * entry;
+    }
+}
+
+/// What an explanation looks like through the forms, and room for what it takes to see it.
+#[derive(Default)]
+struct Look {
+    exchange: Exchange,
+    changes: Vec<f64>,
+    mean: Vec<f64>,
+    spread: Vec<f64>,
 }
 
 /// What is gathered of a part: sums about the mean of its first explanation.
@@ -165,9 +217,10 @@ impl Projection {
         let mut gathered: Vec<Gathered> = Vec::new();
         let mut known: BTreeMap<u64, usize> = BTreeMap::new();
         let mut scale: Option<Vec<(f64, f64)>> = None;
-        let mut exchange = Exchange::default();
-        let (mut mean, mut spread, mut key) = (Vec::new(), Vec::new(), Vec::new());
-        let mut changes = Vec::new();
+        let (mut look, mut off) = (Look::default(), Vec::new());
+        let mut key = Vec::new();
+        let classes: Vec<i32> =
+            (0..mixture.spoiled.len()).map(|model| i32::try_from(class(model)).unwrap_or(i32::MAX)).collect();
         let mut total = 0.0;
         // Where nothing was negligible, some have a probability that no float holds.
         let counts = |one: &&crate::Explanation| one.probability > 0.0 && one.probability >= seen.least_probability;
@@ -176,43 +229,24 @@ impl Projection {
             let sight = sights[explanation.frame]
                 .get_or_insert_with(|| Sight::new(frame, &forms(explanation.model), seen.together));
             let further = explanation.mistakes.iter().copied().filter(|mistake| frame.made != Some(*mistake));
-            if exchange.fill(&frame.factor, further).is_none() {
+            if !sight.look(frame, further, &mut look) {
                 continue;
             }
-            exchange.places().iter().for_each(|place| sight.meet(frame, *place));
-            let width = sight.means.len();
-            let count = exchange.places().len();
-            changes.clear();
-            mean.clear();
-            for form in 0..width {
-                let (by_reading, by_place) = (&sight.by_reading[form], &sight.by_place[form]);
-                let shift = exchange.along(|at| by_reading[at], |at| by_place[at], &mut changes);
-                mean.push(sight.means[form] + shift);
-            }
-            spread.clear();
-            spread.extend_from_slice(&sight.spread);
-            let mut at = 0;
-            for row in 0..width {
-                let one = &changes[row * 2 * count..][..2 * count];
-                for column in if row < seen.together { 0 } else { row }..=row {
-                    let other = &changes[column * 2 * count..][..2 * count];
-                    let products = |from: usize| -> f64 { (from..from + count).map(|at| one[at] * other[at]).sum() };
-                    spread[at] += products(0) - products(count);
-                    at += 1;
-                }
-            }
+            let Look { mean, spread, .. } = &look;
             let scale = scale.get_or_insert_with(|| {
                 (0..seen.told_apart).map(|at| (mean[at], spread[place(at, at)].max(0.0).sqrt())).collect()
             });
             key.clear();
-            key.push(i32::try_from(class(explanation.model)).unwrap_or(i32::MAX));
+            key.push(classes[explanation.model]);
             let level = CELLS.iter().position(|(from, _)| explanation.probability >= *from).unwrap_or(0);
             let cell = CELLS[level].1;
             key.push(i32::try_from(level).unwrap_or(i32::MAX));
+            let (least_ratio, most_ratio) = ((-cell).exp(), cell.exp());
             for (form, (middle, deviation)) in scale.iter().enumerate() {
-                let own = spread[place(form, form)].max(0.0).sqrt();
-                // A cast keeps to the ends of its range, and what is no number becomes nought.
-                let wider = (own / deviation).ln() / cell;
+                let ratio = spread[place(form, form)].max(0.0) / (deviation * deviation);
+                // A ratio of variances, and so of twice the logarithm; near one it is nought and needs none. A cast keeps to
+                // the ends of its range, and what is no number becomes nought.
+                let wider = if ratio > least_ratio && ratio < most_ratio { 0.0 } else { 0.5 * ratio.ln() / cell };
                 let wider = if wider.is_finite() { wider.round() } else { 0.0 };
                 let step = if wider == 0.0 { *deviation } else { deviation * (cell * wider).exp() };
                 // Near the middle a step is a cell; far away it grows with the distance.
@@ -223,14 +257,15 @@ impl Projection {
             }
             let mut hasher = DefaultHasher::new();
             key.hash(&mut hasher);
+            let hash = hasher.finish();
             let weight = explanation.probability;
             total += weight;
-            let found = known.get(&hasher.finish()).copied().filter(|at| gathered[*at].key == key);
+            let found = known.get(&hash).copied().filter(|at| gathered[*at].key == key);
             match found {
-                Some(at) => gathered[at].add(weight, &mean, &spread, seen.together),
+                Some(at) => gathered[at].add(weight, mean, spread, seen.together, &mut off),
                 None => {
-                    known.insert(hasher.finish(), gathered.len());
-                    gathered.push(Gathered::new(weight, explanation.model, &mean, &spread, &key));
+                    known.insert(hash, gathered.len());
+                    gathered.push(Gathered::new(weight, explanation.model, mean, spread, &key));
                 }
             }
         }
@@ -329,30 +364,21 @@ impl Gathered {
         Self { part, first: mean.to_vec(), key: key.to_vec() }
     }
 
-    fn add(&mut self, weight: f64, mean: &[f64], spread: &[f64], together: usize) {
+    /// Takes in one more explanation; `off` is room for how far its forms are from those of the first.
+    fn add(&mut self, weight: f64, mean: &[f64], spread: &[f64], together: usize, off: &mut Vec<f64>) {
         self.part.weight += weight;
-        let off = |form: usize| mean[form] - self.first[form];
-        let mut at = 0;
-        for row in 0..mean.len() {
-            self.part.mean[row] += weight * off(row);
-            for column in if row < together { 0 } else { row }..=row {
-                self.part.spread[at] += weight * (spread[at] + off(row) * off(column));
-                at += 1;
-            }
-        }
+        off.clear();
+        off.extend(mean.iter().zip(&self.first).map(|(mean, first)| mean - first));
+        add(&mut self.part.mean, weight, off);
+        add(&mut self.part.spread, weight, spread);
+        spread_by(&mut self.part.spread, together, off, weight);
     }
 
     fn finish(mut self, total: f64, together: usize) -> Part {
         let weight = self.part.weight;
         self.part.mean.iter_mut().for_each(|sum| *sum /= weight);
-        let mut at = 0;
-        for row in 0..self.first.len() {
-            for column in if row < together { 0 } else { row }..=row {
-                let own = self.part.mean[row] * self.part.mean[column];
-                self.part.spread[at] = self.part.spread[at] / weight - own;
-                at += 1;
-            }
-        }
+        self.part.spread.iter_mut().for_each(|sum| *sum /= weight);
+        spread_by(&mut self.part.spread, together, &self.part.mean, -1.0);
         self.part.mean.iter_mut().zip(&self.first).for_each(|(mean, first)| *mean += first);
         self.part.weight /= total;
         self.part

@@ -289,15 +289,16 @@ impl<'m> Search<'m> {
     fn ln_known(&self, model: usize, reading: usize) -> f64 {
         let factor = &self.frames[model].factor;
         let row = factor.orthogonal.explained(reading);
-        let mut changes = Vec::new();
-        let shift = self.exchange.along(
-            |other| dot(row, factor.orthogonal.explained(other)),
-            |place| dot(row, factor.coordinates(place)),
+        let (mut changes, mut shift) = (Vec::new(), [0.0]);
+        self.exchange.along(
+            |other, products| products.push(dot(row, factor.orthogonal.explained(other))),
+            |place, products| products.push(dot(row, factor.coordinates(place))),
             &mut changes,
+            &mut shift,
         );
         let (removed, arrived) = changes.split_at(changes.len() / 2);
         let leverage = dot(row, row) + dot(removed, removed) - dot(arrived, arrived);
-        let residual = factor.residual_of(reading) - shift;
+        let residual = factor.residual_of(reading) - shift[0];
         let left = (1.0 - leverage).max(f64::MIN_POSITIVE);
         0.5 * left.ln() - 0.5 * residual * residual / left - factor.ln_uncertainties[reading]
     }

@@ -153,7 +153,7 @@ fn difference(one: &Value, other: &Value, path: &str) -> Option<String> {
         (Value::Array(a), Value::Array(b)) if a.len() == b.len() => {
             a.iter().zip(b).enumerate().find_map(|(at, (a, b))| difference(a, b, &format!("{path}/{at}")))
         }
-        (Value::Object(a), Value::Object(b)) if a.keys().eq(b.keys()) => {
+        (Value::Object(a), Value::Object(b)) if a.len() == b.len() && a.keys().all(|key| b.contains_key(key)) => {
             a.iter().find_map(|(key, a)| difference(a, &b[key], &format!("{path}/{key}")))
         }
         _ => (one != other).then(|| format!("{path}: {:.40} and {:.40}", one.to_string(), other.to_string())),

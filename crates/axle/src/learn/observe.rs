@@ -4,15 +4,15 @@ use std::cmp::Ordering;
 
 use catalog::{Catalog, Measurand, MistakeKind, Sides};
 use quantity::{LengthExt, WrittenLength, repeats, resolution};
-use reconcile::{Evidence, Form, ModelError, Normal};
+use reconcile::{Form, ModelError, Normal};
 
 use super::FinishedOrder;
 use super::parameter::{Factors, Parameters, UncertaintyPart};
-use crate::block::{alternatives, in_several};
 use crate::confirm::repeats_disagree;
 use crate::evidence::{Taken, side_to_side, take_in_as_written};
 use crate::geometry::Geometry;
 use crate::hands::common_deviation;
+use crate::meanings::{self, Claims, Slips};
 use crate::sheet::{Sheet, Side, Value};
 use crate::truth::{Topics, posterior};
 
@@ -185,18 +185,17 @@ impl Desk<'_> {
         let known = known + truth_variance;
         let mut meanings = vec![Meaning { mistake: None, residual: one.value - truth, known, stretch: 1.0 }];
         let mut rates: Vec<(usize, f64)> = Vec::new();
-        for row in &self.catalog.mistakes {
+        let (taken, forms) = (std::slice::from_ref(one), std::slice::from_ref(form));
+        let slips = Slips::of(taken, self.catalog);
+        let claims = Claims { choice: self.geometry, taken, forms, commons: &[Form::default()], slips: &slips };
+        for (which, row) in self.catalog.mistakes.iter().enumerate() {
             // The count is known here, so an even one needs no doubt about it.
             if row.kind == MistakeKind::OddCountAcross && self.odd_teeth == Some(false) {
                 continue;
             }
             let Some(rate) = self.parameters.rate(row.kind, one.conditions) else { continue };
-            let of = |standard_uncertainty: f64| {
-                let one = Taken { standard_uncertainty, ..one.clone() };
-                alternatives(self.geometry, row, &one, form, &Form::constant_of(0.0))
-            };
-            for ((share, bare), (_, unit)) in of(0.0).into_iter().zip(of(1.0)) {
-                let Some(meaning) = self.meaning(one, form, axle, (truth, known), &bare, &unit) else { continue };
+            for (share, meant) in claims.alternatives(row, which, 0) {
+                let Some(meaning) = self.meaning(one, form, axle, (truth, known), &meant) else { continue };
                 meanings.push(Meaning { mistake: Some((rate, share)), ..meaning });
                 match rates.iter_mut().find(|(known, _)| *known == rate) {
                     Some((_, whole)) => *whole += share,
@@ -207,28 +206,25 @@ impl Desk<'_> {
         Ok(Observed { weight: 1.0, parts, hand: None, meanings, rates })
     }
 
-    /// What a reading means under a mistake, from its meaning without and with an uncertainty of one millimetre; nothing where no
-    /// sheet would take it.
+    /// What a reading teaches where a mistake makes it mean this; nothing where no sheet would take it.
     fn meaning(
         &self,
         one: &Taken<'_>,
         form: &Form,
         axle: &Normal,
         (truth, known): (f64, f64),
-        bare: &Evidence,
-        unit: &Evidence,
+        meant: &meanings::Meaning,
     ) -> Option<Meaning> {
-        // A meaning's uncertainty is `factor × √(u² + spread²)`; two values of u tell factor and spread apart.
-        let spread = bare.standard_uncertainty.powi(2);
-        let stretch = unit.standard_uncertainty.powi(2) - spread;
-        let change = bare.form.minus(form);
+        let stretch = meant.factor.powi(2);
+        let spread = stretch * meant.spread.powi(2);
+        let change = meant.form.minus(form);
         // A sheet does not take a number that cannot be, so a slip that makes one is never seen here, and that it is not seen says
         // nothing of its rate.
         let wrong = truth + axle.mean_of(&change);
         let accepted = one.row.accepted.0.millimetres()..=one.row.accepted.1.millimetres();
         accepted.contains(&wrong).then(|| Meaning {
             mistake: None,
-            residual: bare.value - wrong,
+            residual: one.value - wrong,
             known: stretch * known + spread + axle.variance_of(&change),
             stretch,
         })
@@ -302,36 +298,32 @@ impl Desk<'_> {
     /// The readings of the topic with the slips that spoil several of them. A slip of which one reading has no known truth teaches
     /// nothing.
     fn into_unit(self, taken: &[Taken<'_>], forms: &[Option<Form>], observed: Vec<(usize, Observed)>) -> Unit {
-        // What the slips are made of: the readings of the topic, bare and with an uncertainty of one millimetre.
         let known: Vec<(usize, &Form)> =
             forms.iter().enumerate().filter_map(|(at, form)| Some((at, form.as_ref()?))).collect();
         let own: Vec<Form> = known.iter().map(|(_, form)| (*form).clone()).collect();
-        let commons = vec![Form::constant_of(0.0); own.len()];
-        let with = |standard_uncertainty: f64| {
-            let members: Vec<Taken<'_>> =
-                known.iter().map(|(at, _)| Taken { standard_uncertainty, ..taken[*at].clone() }).collect();
-            in_several(self.geometry, &members, &own, &commons, self.catalog)
-        };
+        let commons = vec![Form::default(); own.len()];
+        let members: Vec<Taken<'_>> = known.iter().map(|(at, _)| taken[*at].clone()).collect();
+        let slips = Slips::of(&members, self.catalog);
+        let claims = Claims { choice: self.geometry, taken: &members, forms: &own, commons: &commons, slips: &slips };
         let mut ties = Vec::new();
-        for (bare, unit) in with(0.0).into_iter().zip(with(1.0)) {
-            let rate = match bare.throughout {
-                true => self.parameters.throughout(bare.kind),
-                false => self.parameters.rate(bare.kind, &[]),
+        for one in claims.in_several(self.catalog) {
+            let rate = match one.throughout {
+                true => self.parameters.throughout(one.kind),
+                false => self.parameters.rate(one.kind, &[]),
             };
-            let members: Option<Vec<(usize, Meaning)>> = bare
+            let members: Option<Vec<(usize, Meaning)>> = one
                 .spoils
                 .iter()
-                .zip(&unit.spoils)
-                .map(|((at, bare), (_, unit))| {
+                .map(|(at, meant)| {
                     let place = observed.iter().position(|(own, _)| own == &known[*at].0)?;
-                    let one = &taken[known[*at].0];
+                    let read = &taken[known[*at].0];
                     let sound = observed[place].1.meanings.first()?;
-                    let truth = (one.value - sound.residual, sound.known);
-                    Some((place, self.meaning(one, &own[*at], self.axle.as_ref()?, truth, bare, unit)?))
+                    let truth = (read.value - sound.residual, sound.known);
+                    Some((place, self.meaning(read, &own[*at], self.axle.as_ref()?, truth, meant)?))
                 })
                 .collect();
             if let (Some(rate), Some(members)) = (rate, members) {
-                ties.push(Tied { rate: (rate, bare.share), members });
+                ties.push(Tied { rate: (rate, one.share), members });
             }
         }
         let mut hands: Vec<(Option<&str>, &str)> = Vec::new();

@@ -171,9 +171,12 @@ fn measure_pages(place: &str, load: &Load) {
     memory("desk after all that", &desk);
 }
 
-/// The paths that a big book is asked for.
-const LISTS: [(&str, &str); 3] =
-    [("list", "/"), ("search for a customer", "/?search=cust4711"), ("search for a size", "/?search=shoulder+2.85")];
+/// What a big book is asked for.
+const LISTS: [(&str, &str); 3] = [
+    ("list of a big book", "/"),
+    ("search of it: a customer", "/?search=cust4711"),
+    ("search of it: a size", "/?search=shoulder+2.85"),
+];
 /// So many lists and searches a second.
 const LISTS_A_SECOND: f64 = 20.0;
 
@@ -188,16 +191,17 @@ fn measure_lists(place: &str, load: &Load) {
         !Client::new(desk.address).get_whatever("/health").contains("\"chain\":null")
     });
     let count = (load.seconds * 4.0 * LISTS_A_SECOND) as usize;
-    let measure = |of_what: &str| {
+    let measure = || {
         for (words, path) in LISTS {
             let times = pace(desk.address, LISTS_A_SECOND, &vec![path.to_owned(); count]);
-            row(&format!("{words} of a big book{of_what}"), times, "30 ms");
+            row(words, times, "30 ms");
         }
         let pages: Vec<_> = (0..count).map(|place| format!("/orders/{}", with_a_sheet(place % 50))).collect();
         pace(desk.address, LISTS_A_SECOND, &pages[..50]);
-        row(&format!("page of one of 50 orders{of_what}"), pace(desk.address, LISTS_A_SECOND, &pages), "30 ms");
+        row("page of an order in it, kept review", pace(desk.address, LISTS_A_SECOND, &pages), "30 ms");
     };
-    measure("");
+    println!("\n{LISTS_A_SECOND} a second:");
+    measure();
     // A stricter shop: the verdict of every order changes, which is the most that a run has to write.
     let catalog = shop.path().join("catalog");
     std::fs::create_dir_all(&catalog).unwrap();
@@ -205,7 +209,8 @@ fn measure_lists(place: &str, load: &Load) {
     std::fs::write(catalog.join("settings.toml"), stricter).unwrap();
     wait_until(&desk, "the run is under way", |state| state.is_running);
     let (began, before) = (Instant::now(), RunState::of(&desk).done);
-    measure(", all being reviewed anew");
+    println!("\n{LISTS_A_SECOND} a second while all open orders are reviewed anew:");
+    measure();
     let state = RunState::of(&desk);
     assert!(state.is_running, "the run ended while it was measured: a book with more orders, or fewer --seconds");
     let reviewed = |done: i64, since: Instant| done as f64 / since.elapsed().as_secs_f64();

@@ -5,8 +5,8 @@
 //! ```sh
 //! cargo bench -p axlewright --bench desk_load                                          # 1000 orders of its own
 //! cargo bench -p axlewright --bench desk_load -- --a-second 200 --seconds 10 --orders 3000
-//! cargo run --release -p book --example million_orders -- 100000 big.db                # a book with many orders ...
-//! cargo bench -p axlewright --bench desk_load -- --big big.db                          # ... for lists, searches and memory
+//! cargo run --release -p book --example million_orders -- 1000000 big.db               # a book with many orders ...
+//! cargo bench -p axlewright --bench desk_load -- --big big.db                          # ... for lists, searches and memory,
 //! ```
 #![allow(
     clippy::unwrap_used,
@@ -20,6 +20,8 @@
 #[path = "desk_load/client.rs"]
 mod client;
 
+use std::ffi::OsStr;
+use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
@@ -103,10 +105,16 @@ impl Drop for Running {
 }
 
 fn start(place: &str) -> Running {
+    start_in(place, None)
+}
+
+/// Starts the desk with a shop's folder; beside the book where none is given.
+fn start_in(place: &str, shop: Option<&Path>) -> Running {
     // A free port; between finding it and using it nobody else is likely to take it.
     let address = std::net::TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap();
     let child = Command::new(env!("CARGO_BIN_EXE_axlewright"))
         .args(["desk", "--open", "--log", "off", "--book", place, "--listen", &address.to_string()])
+        .args(shop.into_iter().flat_map(|folder| [OsStr::new("--shop"), folder.as_os_str()]))
         .stdin(Stdio::null())
         .stdout(Stdio::null())
         .spawn()
@@ -163,17 +171,91 @@ fn measure_pages(place: &str, load: &Load) {
     memory("desk after all that", &desk);
 }
 
+/// What a big book is asked for.
+const LISTS: [(&str, &str); 3] = [
+    ("list of a big book", "/"),
+    ("search of it: a customer", "/?search=cust4711"),
+    ("search of it: a size", "/?search=shoulder+2.85"),
+];
+/// So many lists and searches a second.
+const LISTS_A_SECOND: f64 = 20.0;
+
+/// Lists and searches while the desk has nothing else to do, and while it reviews all open orders anew because its catalog was
+/// changed.
 fn measure_lists(place: &str, load: &Load) {
-    let desk = start(place);
-    for (words, path) in [
-        ("list of a big book", "/"),
-        ("search of a big book: a customer", "/?search=cust4711"),
-        ("search of a big book: a size", "/?search=shoulder+2.85"),
-    ] {
-        let paths = vec![path.to_owned(); (load.seconds * 20.0) as usize];
-        row(&format!("{words}, 20 a second"), pace(desk.address, 20.0, &paths), "30 ms");
-    }
+    let shop = tempfile::tempdir().unwrap();
+    let desk = start_in(place, Some(shop.path()));
+    // An earlier measurement may have left orders behind that were reviewed with its catalog.
+    wait_until(&desk, "nothing waits for a review any more", |state| state.waiting == 0);
+    wait_until(&desk, "the chain of the log is checked", |_| {
+        !Client::new(desk.address).get_whatever("/health").contains("\"chain\":null")
+    });
+    let count = (load.seconds * 4.0 * LISTS_A_SECOND) as usize;
+    let measure = || {
+        for (words, path) in LISTS {
+            let times = pace(desk.address, LISTS_A_SECOND, &vec![path.to_owned(); count]);
+            row(words, times, "30 ms");
+        }
+        let pages: Vec<_> = (0..count).map(|place| format!("/orders/{}", with_a_sheet(place % 50))).collect();
+        pace(desk.address, LISTS_A_SECOND, &pages[..50]);
+        row("page of an order in it, kept review", pace(desk.address, LISTS_A_SECOND, &pages), "30 ms");
+    };
+    println!("\n{LISTS_A_SECOND} a second:");
+    measure();
+    // A stricter shop: the verdict of every order changes, which is the most that a run has to write.
+    let catalog = shop.path().join("catalog");
+    std::fs::create_dir_all(&catalog).unwrap();
+    let stricter = "[thresholds]\ncut_at = 0.9999\nsource = \"a shop that cuts nothing\"\n";
+    std::fs::write(catalog.join("settings.toml"), stricter).unwrap();
+    wait_until(&desk, "the run is under way", |state| state.is_running);
+    let (began, before) = (Instant::now(), RunState::of(&desk).done);
+    println!("\n{LISTS_A_SECOND} a second while all open orders are reviewed anew:");
+    measure();
+    let state = RunState::of(&desk);
+    assert!(state.is_running, "the run ended while it was measured: a book with more orders, or fewer --seconds");
+    let reviewed = |done: i64, since: Instant| done as f64 / since.elapsed().as_secs_f64();
+    println!("orders reviewed anew meanwhile: {:.1} a second", reviewed(state.done - before, began));
+    let (began, before) = (Instant::now(), state.done);
+    std::thread::sleep(Duration::from_secs_f64(load.seconds));
+    let done = RunState::of(&desk).done - before;
+    println!("orders reviewed anew while nobody asks: {:.1} a second", reviewed(done, began));
     memory("desk on a big book", &desk);
+}
+
+/// The number of one of the orders that `million_orders` gives a sheet: of every fifty, those that are questioned, received or in
+/// work.
+fn with_a_sheet(place: usize) -> usize {
+    50 * (1 + place / 3) + place % 3
+}
+
+/// How far the run over the open orders is, as the desk tells it.
+struct RunState {
+    waiting: i64,
+    done: i64,
+    is_running: bool,
+}
+
+impl RunState {
+    fn of(desk: &Running) -> Self {
+        let text = Client::new(desk.address).get("/api/v1/rereview");
+        let told: serde_json::Value = serde_json::from_str(&text).unwrap();
+        let latest = &told["runs"][0];
+        Self {
+            waiting: told["waiting"].as_i64().unwrap(),
+            done: latest["done"].as_i64().unwrap_or_default(),
+            is_running: latest["started_at"].is_string() && latest["finished_at"].is_null(),
+        }
+    }
+}
+
+/// Waits for up to twenty minutes; a run over orders that have no sheets never ends.
+fn wait_until(desk: &Running, what: &str, is_so: impl Fn(&RunState) -> bool) {
+    let began = Instant::now();
+    while !is_so(&RunState::of(desk)) {
+        let patience = began.elapsed() < Duration::from_secs(1200);
+        assert!(patience, "{what}: not within twenty minutes; a book that million_orders makes anew may help");
+        std::thread::sleep(Duration::from_millis(500));
+    }
 }
 
 /// The memory of the desk's process, where the system tells it.

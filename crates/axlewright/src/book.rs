@@ -122,10 +122,17 @@ async fn review_again(
     let run = async {
         let book = Book::open_existing(place, Timestamp::now()).await?;
         let run = book
-            .rereview(&catalog, who, Timestamp::now, |done, of| {
-                bar.set_length(of.unsigned_abs());
-                bar.set_position(done.unsigned_abs());
-            })
+            .rereview(
+                &catalog,
+                who,
+                Timestamp::now,
+                |done, of| {
+                    bar.set_length(of.unsigned_abs());
+                    bar.set_position(done.unsigned_abs());
+                },
+                // Nobody else is to be answered here.
+                || std::future::ready(()),
+            )
             .await?;
         let changes = book.rereview_changes(run.number).await?;
         book.close().await;

@@ -9,12 +9,14 @@
 //! A place that holds so many orders already, from an earlier run, is only measured.
 //!
 //! The orders are put into the tables by the database itself, since a million true reviews would take a day. They have the sizes of
-//! true ones: twelve words and sixteen decided sizes each, five thousand customers, three hundred kinds of vehicle.
+//! true ones: twelve words and sixteen decided sizes each, five thousand customers, three hundred kinds of vehicle. The open ones have
+//! a sheet, all the same one, so that they can be reviewed anew after a change of the catalog.
 #![allow(clippy::unwrap_used, clippy::disallowed_types, reason = "an example that measures")]
 
 use std::time::Instant;
 
-use book::{Book, Cursor, Judgement, ListRequest, Sort, State};
+use book::{Book, Cursor, Judgement, ListRequest, MarkedCatalog, Sort, State};
+use catalog::Catalog;
 use jiff::Timestamp;
 
 /// The goal for each list and search.
@@ -208,14 +210,25 @@ async fn fill(place: &str, orders: u64) {
     ];
     let state = "CASE WHEN s.n % 50 = 0 THEN 'questioned' WHEN s.n % 50 = 1 THEN 'received' WHEN s.n % 50 = 2 THEN 'in-work' \
                  WHEN s.n % 50 = 3 THEN 'shipped' ELSE 'closed' END";
+    let catalog = MarkedCatalog::new(Catalog::shipped().unwrap());
+    let mark = catalog.mark();
     let mut statements: Vec<String> =
         INDEXES.iter().map(|(index, _)| format!("DROP {}", index.trim_start_matches("UNIQUE "))).collect();
     statements.push(format!(
         "INSERT INTO orders (number, reference, reference_key, customer, contact, vehicle, axle, state, state_since, revision, \
          verdict, fit, catalog_mark, reviewed_at, placed_at, placed_by, changed_at) {series} \
          SELECT s.n, 'Q-' || s.n, 'q' || s.n, 'cust' || (s.n * 7919 % 5000), '', 'vehicle' || (s.n * 104729 % 300), \
-         'stout housing, drum', {state}, 1770000000000000 + s.n, 1, CASE WHEN s.n % 7 = 0 THEN 'ask' ELSE 'cut' END, 0.97, 'mark', \
+         'stout housing, drum', {state}, 1770000000000000 + s.n, 1, CASE WHEN s.n % 7 = 0 THEN 'ask' ELSE 'cut' END, 0.97, '{mark}', \
          1770000000000000, 1770000000000000 + s.n, 'desk', 1770000000000000 + (s.n * 7919 % {orders}) FROM s"
+    ));
+    let demo = format!("{}/../../demo/orders/01-hay-truck.toml", env!("CARGO_MANIFEST_DIR"));
+    let sheet = std::fs::read_to_string(demo).unwrap().replace('\'', "''");
+    let open: Vec<String> = State::OPEN.iter().map(|state| format!("'{}'", state.key())).collect();
+    statements.push(format!(
+        "INSERT INTO revision (order_number, revision, base, at, who, reason, customer, contact, vehicle, sheet) \
+         SELECT number, 1, 0, placed_at, placed_by, 'taken in', customer, contact, vehicle, '{sheet}' FROM orders \
+         WHERE state IN ({})",
+        open.join(", ")
     ));
     for word in words {
         statements.push(format!(

@@ -1,5 +1,7 @@
 //! Orders come in, and revisions of them.
 
+use std::collections::BTreeSet;
+
 use jiff::Timestamp;
 use serde_json::{Value as Json, json};
 
@@ -441,18 +443,31 @@ pub(crate) async fn write_summary(
     write_sizes(transaction, number, summary).await
 }
 
+/// Writes the sizes by which an order is found. Another review of the same readings seldom decides otherwise, and each size that is
+/// written anew makes two pages of the database to be written.
 pub(crate) async fn write_sizes(
     transaction: &mut Transaction,
     number: i64,
     summary: &Summary,
 ) -> Result<(), BookError> {
-    transaction.write("DELETE FROM decided_size WHERE order_number = $1", &[number.into()]).await?;
-    let rows: Vec<Vec<Value>> = summary
+    let known = transaction
+        .rows("SELECT kind, side, size FROM decided_size WHERE order_number = $1", &[number.into()])
+        .await?
+        .iter()
+        .map(|row| Ok((row.text(0)?, row.text(1)?, row.integer(2)?)))
+        .collect::<Result<BTreeSet<_>, BookError>>()?;
+    let decided: BTreeSet<(String, String, i64)> = summary
         .sizes
         .iter()
-        .map(|(kind, side, size)| {
-            vec![number.into(), kind.key().into(), side.map_or("", axle::Side::words).into(), (*size).into()]
-        })
+        .map(|(kind, side, size)| (kind.key().to_owned(), side.map_or("", axle::Side::words).to_owned(), *size))
+        .collect();
+    if known == decided {
+        return Ok(());
+    }
+    transaction.write("DELETE FROM decided_size WHERE order_number = $1", &[number.into()]).await?;
+    let rows: Vec<Vec<Value>> = decided
+        .into_iter()
+        .map(|(kind, side, size)| vec![number.into(), kind.into(), side.into(), size.into()])
         .collect();
     transaction.insert("decided_size", &["order_number", "kind", "side", "size"], &rows).await
 }

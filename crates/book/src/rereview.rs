@@ -1,5 +1,7 @@
 //! Reviews all open orders once more after a change of the catalog, and keeps which verdicts that changed.
 
+use std::future::Future;
+
 use jiff::Timestamp;
 use serde_json::json;
 
@@ -15,7 +17,8 @@ use crate::reviewed::{MarkedCatalog, ReviewedSheet, Summary};
 use crate::role::Role;
 use crate::state::State;
 
-/// So many orders are reviewed between two writes, so that whoever else writes never waits long.
+/// So many orders are reviewed between two writes: so few that whoever else writes never waits long, and so many that those who
+/// read seldom find that what they have in memory of the book is no longer so.
 const BATCH: i64 = 20;
 
 /// One run over all open orders.
@@ -104,20 +107,22 @@ impl Book {
     }
 
     /// Reviews every open order that was not yet reviewed with this catalog. It may run in the background for as long as it takes:
-    /// it reviews on a thread for such work, writes a few orders at a time, and leaves alone what is revised meanwhile. `clock`
-    /// says what time it is; `progress` hears how many orders of how many are done.
+    /// it reviews one order at a time on a thread for such work, writes a few orders at a time, and leaves alone what is revised
+    /// meanwhile. `clock` says what time it is; `progress` hears how many orders of how many are done; `give_way` is waited for
+    /// before each order and each write, so that whoever asks for the run can hold it up while there is something more urgent.
     ///
     /// What was reviewed stays reviewed when the run is broken off; the next run goes on with the rest.
     ///
     /// # Errors
     ///
     /// The person may not, the catalog makes no sound model, or the database refuses.
-    pub async fn rereview(
+    pub async fn rereview<Way: Future<Output = ()> + Send>(
         &self,
         catalog: &MarkedCatalog,
         who: &Person,
         clock: impl Fn() -> Timestamp + Send + Sync,
         progress: impl Fn(i64, i64) + Send + Sync,
+        give_way: impl Fn() -> Way + Send + Sync,
     ) -> Result<Rereview, BookError> {
         who.must_be("review all open orders", &[Role::Owner, Role::Desk])?;
         let orders = self.waiting_for_rereview(catalog).await?;
@@ -140,10 +145,16 @@ impl Book {
             let batch = self.waiting(catalog, behind).await?;
             let Some(last) = batch.last() else { break };
             behind = last.number;
-            let reviewing = catalog.clone();
-            let reviewed = tokio::task::spawn_blocking(move || review_all(batch, &reviewing))
-                .await
-                .map_err(|error| BookError::Unexpected { problem: format!("a review ended early: {error}") })??;
+            let mut reviewed = Vec::with_capacity(batch.len());
+            for waiting in batch {
+                give_way().await;
+                let reviewing = catalog.clone();
+                let one = tokio::task::spawn_blocking(move || review_again(waiting, &reviewing))
+                    .await
+                    .map_err(|error| BookError::Unexpected { problem: format!("a review ended early: {error}") })??;
+                reviewed.push(one);
+            }
+            give_way().await;
             let mut transaction = self.database.write().await?;
             let mut log = LogEnd::take(&mut transaction).await?;
             for (waiting, summary, why) in reviewed {
@@ -248,8 +259,8 @@ impl Book {
         now: Timestamp,
     ) -> Result<(), BookError> {
         let line = line_in(transaction, waiting.number).await?;
-        if line.revision != waiting.revision {
-            // Somebody has revised it meanwhile; that revision has its own review.
+        if line.revision != waiting.revision || !State::OPEN.contains(&line.state) {
+            // Somebody has revised it meanwhile, and that revision has its own review; or it was shipped or closed as it was.
             return Ok(());
         }
         write_summary(transaction, waiting.number, summary, now).await?;
@@ -288,20 +299,17 @@ impl Book {
     }
 }
 
-/// Reviews a batch. A sheet that can no longer be read is no failure of the run: it is what the run has to find.
-fn review_all(batch: Vec<Waiting>, catalog: &MarkedCatalog) -> Result<Vec<(Waiting, Summary, String)>, BookError> {
-    batch
-        .into_iter()
-        .map(|waiting| match ReviewedSheet::read(&waiting.reference, &waiting.sheet, catalog) {
-            Ok(reviewed) => {
-                let why = reviewed.review.reasons.first().map(|reason| reason.words.clone()).unwrap_or_default();
-                Ok((waiting, reviewed.summary, why))
-            }
-            Err(BookError::Sheet(faults)) => {
-                let why = faults.iter().next().map(|fault| fault.problem.clone()).unwrap_or_default();
-                Ok((waiting, Summary::unreadable(catalog), why))
-            }
-            Err(other) => Err(other),
-        })
-        .collect()
+/// Reviews an order. A sheet that can no longer be read is no failure of the run: it is what the run has to find.
+fn review_again(waiting: Waiting, catalog: &MarkedCatalog) -> Result<(Waiting, Summary, String), BookError> {
+    match ReviewedSheet::read(&waiting.reference, &waiting.sheet, catalog) {
+        Ok(reviewed) => {
+            let why = reviewed.review.reasons.first().map(|reason| reason.words.clone()).unwrap_or_default();
+            Ok((waiting, reviewed.summary, why))
+        }
+        Err(BookError::Sheet(faults)) => {
+            let why = faults.iter().next().map(|fault| fault.problem.clone()).unwrap_or_default();
+            Ok((waiting, Summary::unreadable(catalog), why))
+        }
+        Err(other) => Err(other),
+    }
 }

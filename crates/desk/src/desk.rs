@@ -6,6 +6,7 @@ use std::sync::{Arc, Mutex, PoisonError, RwLock};
 use book::{Account, Book, MarkedCatalog};
 use jiff::Timestamp;
 
+use crate::answering::Answering;
 use crate::door::Door;
 use crate::error::DeskError;
 use crate::measuring::Measures;
@@ -68,6 +69,7 @@ struct Inner {
 /// What the desk keeps about its own work.
 #[derive(Default)]
 struct Workings {
+    answering: Answering,
     measures: Measures,
     rate: Rate,
     simulating: Simulating,
@@ -156,6 +158,11 @@ impl Desk {
         &self.inner.workings.measures
     }
 
+    /// The requests that are being answered, to which work in the background gives way.
+    pub(crate) fn answering(&self) -> &Answering {
+        &self.inner.workings.answering
+    }
+
     /// How fast one address may ask.
     pub(crate) fn rate(&self) -> &Rate {
         &self.inner.workings.rate
@@ -173,6 +180,7 @@ impl Desk {
     ///
     /// The book cannot be read.
     pub async fn check_chain(&self) -> Result<bool, DeskError> {
+        let _long = self.answering().begin_long_work().await;
         let check = self.book().check(None).await?;
         for fault in &check.faults {
             tracing::error!(problem = %fault, "the book is not as its log says");

@@ -7,6 +7,7 @@
 //! Every page stands in `pages/`, one topic a file, and registers its routes with who may use them ([`table`]). What
 //! is not registered cannot be reached, and the table of routes that the tests walk through is that of the registration.
 
+mod answering;
 mod api;
 mod assets;
 mod desk;

@@ -60,8 +60,9 @@ impl Asker {
     }
 }
 
-/// Counts a request, writes one line about it, and turns away whoever asks too fast. Neither the query nor a body is looked at.
+/// Counts a request, lets work in the background give way to it, writes one line about it, and turns away whoever asks too fast. Neither the query nor a body is looked at.
 pub(crate) async fn observe(State(desk): State<Desk>, mut request: Request, next: Next) -> Response {
+    let _answered = desk.answering().begin();
     let began = desk.now();
     let method = request.method().clone();
     let route = request.extensions().get::<MatchedPath>().map_or("none", MatchedPath::as_str).to_owned();

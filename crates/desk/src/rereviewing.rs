@@ -1,4 +1,5 @@
-//! Reviews the open orders once more in the background after the catalog was changed, one run at a time.
+//! Reviews the open orders once more in the background after the catalog was changed, one run at a time, one order at a time, and
+//! no order while people are being answered if that can wait.
 
 use std::sync::{Mutex, PoisonError};
 
@@ -83,18 +84,18 @@ async fn run(desk: &Desk, who: &Person) -> Result<(), DeskError> {
     }
     let progress = desk.shop().rereviewing();
     progress.change(|progress| progress.orders = orders);
-    let telling = desk.clone();
     desk.book()
         .rereview(
             &catalog,
             who,
-            || telling.now(),
+            || desk.now(),
             |done, orders| {
                 progress.change(|progress| {
                     progress.done = done;
                     progress.orders = orders;
                 });
             },
+            || desk.answering().give_way(),
         )
         .await?;
     Ok(())

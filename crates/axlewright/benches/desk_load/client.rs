@@ -32,6 +32,13 @@ impl Client {
         self.ask(&head, path)
     }
 
+    /// Asks for a page that may say that something is amiss, and reads it whole.
+    pub fn get_whatever(&mut self, path: &str) -> String {
+        self.send(&format!("GET {path} HTTP/1.1\r\nhost: {}\r\n\r\n", self.address));
+        let _ = self.status();
+        self.body(path)
+    }
+
     /// Sends a form and reads the answer whole.
     pub fn post(&mut self, path: &str, form: &str) -> String {
         let head = format!(
@@ -44,10 +51,23 @@ impl Client {
     }
 
     fn ask(&mut self, request: &str, path: &str) -> String {
+        self.send(request);
+        let status = self.status();
+        assert!(status.starts_with("HTTP/1.1 200 "), "{path}: {status}");
+        self.body(path)
+    }
+
+    fn send(&mut self, request: &str) {
         self.stream.get_mut().write_all(request.as_bytes()).unwrap();
+    }
+
+    fn status(&mut self) -> String {
         let mut status = String::new();
         self.stream.read_line(&mut status).unwrap();
-        assert!(status.starts_with("HTTP/1.1 200 "), "{path}: {status}");
+        status
+    }
+
+    fn body(&mut self, path: &str) -> String {
         let mut length = None;
         loop {
             let mut line = String::new();

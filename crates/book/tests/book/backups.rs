@@ -9,6 +9,7 @@ use book::{
 
 use crate::both::{Bench, at, customer, demo, desk, floor, on_both, owner, place_sound, reviewed, run, with_verdict};
 use crate::photos::red_png;
+use crate::rereviews::no_hurry;
 use crate::server;
 
 /// What the floor wrote down of the left shaft.
@@ -49,7 +50,7 @@ pub async fn full_book(bench: &Bench) -> Book {
     book.keep_draft(account, "order 2", "half a line", 1, at(5)).await.unwrap();
     book.keep_view(account, &SavedView { name: "all".to_owned(), request: ListRequest::default() }).await.unwrap();
     let other = book::MarkedCatalog::new(stricter());
-    book.rereview(&other, &owner(), || at(6), |_, _| {}).await.unwrap();
+    book.rereview(&other, &owner(), || at(6), |_, _| {}, no_hurry).await.unwrap();
     assert_eq!(book.rereview_changes(1).await.unwrap().len(), 1);
     book
 }

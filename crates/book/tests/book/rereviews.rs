@@ -1,11 +1,18 @@
 //! All open orders are reviewed again after a change of the catalog.
 
+use std::future::{Ready, ready};
 use std::sync::Mutex;
+use std::sync::atomic::{AtomicI64, Ordering};
 
 use book::{Judgement, MarkedCatalog, MoveRequest, Person, Role, State};
 
 use crate::backups::stricter;
 use crate::both::{at, catalog, customer, demo, desk, on_both, owner, place_sound, reviewed};
+
+/// A run that has to give way to nobody.
+pub(crate) fn no_hurry() -> Ready<()> {
+    ready(())
+}
 
 #[test]
 fn a_change_of_the_catalog_shows_which_verdicts_it_changes() {
@@ -23,7 +30,7 @@ fn a_change_of_the_catalog_shows_which_verdicts_it_changes() {
         assert_eq!(book.waiting_for_rereview(&strict).await.unwrap(), 24);
         let heard = Mutex::new(Vec::new());
         let run = book
-            .rereview(&strict, &owner(), || at(30), |done, of| heard.lock().unwrap().push((done, of)))
+            .rereview(&strict, &owner(), || at(30), |done, of| heard.lock().unwrap().push((done, of)), no_hurry)
             .await
             .unwrap();
         assert_eq!((run.orders, run.done, run.finished_at), (24, 24, Some(at(30))));
@@ -43,7 +50,7 @@ fn a_change_of_the_catalog_shows_which_verdicts_it_changes() {
         assert_eq!(book.rereviews(5).await.unwrap(), [run]);
         assert!(book.check(None).await.unwrap().is_sound());
         let floor = Person::new("Jory", Role::Floor);
-        assert!(book.rereview(catalog(), &floor, || at(31), |_, _| {}).await.is_err());
+        assert!(book.rereview(catalog(), &floor, || at(31), |_, _| {}, no_hurry).await.is_err());
     });
 }
 
@@ -54,7 +61,7 @@ fn a_sheet_that_can_no_longer_be_read_is_found_and_cannot_be_approved() {
         place_sound(&book, "Q-0101").await;
         let mut without = catalog::Catalog::shipped().unwrap();
         without.brakes.clear();
-        let run = book.rereview(&MarkedCatalog::new(without), &owner(), || at(3), |_, _| {}).await.unwrap();
+        let run = book.rereview(&MarkedCatalog::new(without), &owner(), || at(3), |_, _| {}, no_hurry).await.unwrap();
         let changes = book.rereview_changes(run.number).await.unwrap();
         assert_eq!(changes[0].becomes, Judgement::Unreadable);
         let request = MoveRequest { seen_revision: 1, from: State::Received, to: State::Approved, reason: Some("so") };
@@ -90,6 +97,7 @@ fn what_is_revised_meanwhile_keeps_its_own_review() {
                         *waiting.lock().unwrap() = Some(runtime.spawn(revised));
                     }
                 },
+                no_hurry,
             )
             .await
             .unwrap();
@@ -105,6 +113,53 @@ fn what_is_revised_meanwhile_keeps_its_own_review() {
             assert_eq!((order.line.judgement, order.line.catalog_mark.as_str()), (Judgement::Cut, catalog().mark()));
             assert_eq!(book.waiting_for_rereview(&strict).await.unwrap(), 1);
         }
+        assert!(book.check(None).await.unwrap().is_sound());
+    });
+}
+
+/// Whoever asks for a run is asked before each order and before each write, and what they do meanwhile goes first.
+#[test]
+fn a_run_gives_way_before_each_order() {
+    on_both(async |bench| {
+        let book = bench.book().await;
+        for number in 1..=21 {
+            place_sound(&book, &format!("Q-{number:04}")).await;
+        }
+        let strict = MarkedCatalog::new(stricter());
+        let asked = AtomicI64::new(0);
+        let run = book
+            .rereview(
+                &strict,
+                &owner(),
+                || at(3),
+                |_, _| {},
+                || {
+                    let before = asked.fetch_add(1, Ordering::Relaxed);
+                    let more_urgent = book.clone();
+                    async move {
+                        // At the third order of the first batch somebody else writes, and does not wait for the run.
+                        if before == 2 {
+                            let request = MoveRequest {
+                                seen_revision: 1,
+                                from: State::Received,
+                                to: State::Closed,
+                                reason: Some("sold"),
+                            };
+                            more_urgent.move_order(2, request, &desk(), at(2)).await.unwrap();
+                        }
+                    }
+                },
+            )
+            .await
+            .unwrap();
+        assert_eq!(run.done, 21);
+        // 20 orders and a write, one order and a write.
+        assert_eq!(asked.load(Ordering::Relaxed), 23);
+        // What is closed meanwhile is left as it was closed.
+        let closed = book.order(2).await.unwrap().line;
+        assert_eq!((closed.state, closed.judgement), (State::Closed, Judgement::Cut));
+        assert_eq!(closed.catalog_mark, catalog().mark());
+        assert_eq!(book.waiting_for_rereview(&strict).await.unwrap(), 0);
         assert!(book.check(None).await.unwrap().is_sound());
     });
 }

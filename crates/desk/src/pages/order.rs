@@ -31,6 +31,7 @@ use crate::routes::{Routes, Who};
 use crate::viewer::Viewer;
 use crate::words::time;
 
+pub(crate) use fields::place_on_the_form;
 pub(crate) use rewrite::CORRECTION;
 
 use entered::{Entered, Posted};

@@ -76,15 +76,15 @@ pub(crate) fn pin_size(diameter: Length, inches_first: bool) -> String {
     if inches_first { format!("{inch} ({metric})") } else { format!("{metric} ({inch})") }
 }
 
-/// A reading as the history keeps it, where pins stand in millimetres alone: with them in both units.
-pub(crate) fn pins_in_both(reading: &str) -> String {
+/// A reading as the history keeps it, on one line as far as it goes, and with pins, which it has in millimetres, in both units.
+pub(crate) fn kept_reading(reading: &str) -> String {
     let kept = || {
         let (before, rest) = reading.split_once(", pins ")?;
         let (number, after) = rest.split_once(" mm")?;
         let diameter = millimetres(number.parse().ok()?);
         Some(format!("{before}, pins {}{after}", pin_size(diameter, !before.ends_with("mm"))))
     };
-    kept().unwrap_or_else(|| reading.to_owned())
+    unbroken(&kept().unwrap_or_else(|| reading.to_owned()))
 }
 
 /// A time as the pages write it: `2026-03-02 08:00 UTC`.
@@ -110,7 +110,7 @@ pub(crate) fn ago(at: Timestamp, now: Timestamp) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{pins_in_both, sentence, signed, unbroken};
+    use super::{kept_reading, sentence, signed, unbroken};
 
     #[test]
     fn numbers_stay_with_their_units_and_their_sign() {
@@ -130,9 +130,10 @@ mod tests {
 
     #[test]
     fn pins_are_told_in_both_units_whatever_the_book_keeps() {
+        let told = |kept: &str| kept_reading(kept).replace('\u{a0}', " ");
         let kept = "1.2996 in, pins 2.032 mm, micrometer, by owner";
-        assert_eq!(pins_in_both(kept), "1.2996 in, pins 0.0800 in (2.032 mm), micrometer, by owner");
-        assert_eq!(pins_in_both("33.01 mm, pins 2 mm"), "33.01 mm, pins 2.000 mm (0.0787 in)");
-        assert_eq!(pins_in_both("31 5/8\", tape"), "31 5/8\", tape");
+        assert_eq!(told(kept), "1.2996 in, pins 0.0800 in (2.032 mm), micrometer, by owner");
+        assert_eq!(told("33.01 mm, pins 2 mm"), "33.01 mm, pins 2.000 mm (0.0787 in)");
+        assert_eq!(kept_reading("31 5/8\", tape"), "31\u{a0}5/8\", tape");
     }
 }

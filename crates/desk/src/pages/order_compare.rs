@@ -16,7 +16,7 @@ use crate::desk::Desk;
 use crate::error::DeskError;
 use crate::routes::{Routes, Who};
 use crate::viewer::Viewer;
-use crate::words::{moment, pins_in_both};
+use crate::words::{kept_reading, moment};
 
 /// Registers the comparison.
 pub(crate) fn routes(routes: Routes) -> Routes {
@@ -75,7 +75,7 @@ async fn revisions(desk: &Desk, line: &OrderLine, from: i64, to: i64) -> Result<
                             th scope="row" { (names.reading(&row.measurand, &row.side)) }
                             td { (sign(row.was.as_deref(), row.becomes.as_deref())) }
                             @for (revision, said) in [(from, &row.was), (to, &row.becomes)] {
-                                td data-label={ "revision " (revision) } { @match said { Some(said) => (pins_in_both(said)), None => span .soft { "–" } } }
+                                td data-label={ "revision " (revision) } { @match said { Some(said) => (kept_reading(said)), None => span .soft { "–" } } }
                             }
                         }
                     }

@@ -14,7 +14,7 @@ use crate::desk::Desk;
 use crate::error::DeskError;
 use crate::routes::{Routes, Who};
 use crate::viewer::Viewer;
-use crate::words::{moment, pin_size, pins_in_both, time};
+use crate::words::{kept_reading, moment, pin_size, time};
 
 /// Registers the leaf.
 pub(crate) fn routes(routes: Routes) -> Routes {
@@ -183,9 +183,9 @@ fn changed(revision: i64, changes: &[ReadingChange], names: &Names<'_>) -> Marku
                     li {
                         (names.reading(&change.measurand, &change.side)) ": "
                         @match (&change.was, &change.becomes) {
-                            (Some(was), Some(becomes)) => { del { (pins_in_both(was)) } " → " ins { (pins_in_both(becomes)) } },
-                            (None, Some(becomes)) => { "new, " ins { (pins_in_both(becomes)) } },
-                            (Some(was), None) => { "taken out, " del { (pins_in_both(was)) } },
+                            (Some(was), Some(becomes)) => { del { (kept_reading(was)) } " → " ins { (kept_reading(becomes)) } },
+                            (None, Some(becomes)) => { "new, " ins { (kept_reading(becomes)) } },
+                            (Some(was), None) => { "taken out, " del { (kept_reading(was)) } },
                             (None, None) => {},
                         }
                     }
@@ -254,7 +254,7 @@ fn values(changes: &[ReadingChange], names: &Names<'_>) -> Markup {
                         @for (at, change) in all.iter().enumerate() {
                             tr {
                                 @if at == 0 { th scope="rowgroup" rowspan=(all.len()) { (names.reading(key, side)) } }
-                                td { @match &change.becomes { Some(becomes) => (pins_in_both(becomes)), None => em { "taken out" } } }
+                                td { @match &change.becomes { Some(becomes) => (kept_reading(becomes)), None => em { "taken out" } } }
                                 td .number { (change.revision) }
                                 td { (change.who) }
                                 td .why { (change.reason) }

@@ -13,7 +13,7 @@ use crate::error::DeskError;
 use crate::marks;
 use crate::pages::order_leaf::{self, ReviewedOrder};
 use crate::reviewing::Depth;
-use crate::words::signed;
+use crate::words::{signed, unbroken};
 
 /// A line of two orders: what it is, what the one says, what the other says, and by how much they differ.
 struct Row {
@@ -63,7 +63,7 @@ fn table(title: &str, own: &ReviewedOrder, others: &ReviewedOrder, rows: &[Row])
                             th scope="row" { (row.what) }
                             td { (difference(row)) }
                             @for (side, name) in [&row.own, &row.others].into_iter().zip(names) {
-                                td data-label=(name) { @match side { Some(words) => (words), None => span .soft { "–" } } }
+                                td data-label=(name) { @match side { Some(words) => (unbroken(words)), None => span .soft { "–" } } }
                             }
                             @if measured { td .number data-label=[row.by.as_ref().map(|_| "this one is larger by")] { @if let Some(by) = &row.by { (by) } } }
                         }

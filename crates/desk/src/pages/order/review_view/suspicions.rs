@@ -74,7 +74,7 @@ fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
         article .doubt .strong[first.is_strong] {
             @for doubt in group {
                 h3 id={ "doubt-" (doubt.index) } data-shows=(doubt.measurand) data-side=[doubt.side.map(axle::Side::words)] {
-                    a href={ "#" (doubt.field) } { (doubt.called) } " " span .soft { (doubt.written) }
+                    a href={ "#" (doubt.field) } { (doubt.called) } " " span .soft { (unbroken(&doubt.written)) }
                     @if doubt.taken.is_none() {
                         @if let Some(size) = &doubt.correction { " should say " (size) }
                         @else if let (Some(size), [_]) = (&doubt.others_make, group) { ", and the others make it " (size) }

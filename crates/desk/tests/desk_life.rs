@@ -433,7 +433,7 @@ async fn an_import_is_seen_before_it_is_written() {
         (5, 2),
         "{verdicts}"
     );
-    assert!(text.contains("row 3, column `left overall length`") && text.contains("broken.toml:2:"));
+    assert!(text.contains("row 3, column <code>left overall length</code>") && text.contains("broken.toml:2:"));
     assert!(text.contains("is taken by order 1 in the book") && text.contains("stands in table.csv, row 2 already"));
     assert!(text.contains("a name that ends with .toml, .csv or .xlsx"));
     assert!(desk.book().order(2).await.is_err(), "nothing is written yet");

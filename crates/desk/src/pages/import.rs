@@ -13,6 +13,7 @@ use crate::marks;
 use crate::routes::{Routes, Who};
 use crate::shell::{self, Place};
 use crate::viewer::Viewer;
+use crate::words::quoted;
 
 use incoming::{Carried, Incoming};
 
@@ -102,7 +103,7 @@ async fn preview(State(desk): State<Desk>, viewer: Viewer, mut form: Multipart) 
                             tr .differs[!one.faults.is_empty()] {
                                 // What is wrong stands beside where it stands, so that it is in sight on a phone.
                                 td .origin { (one.origin)
-                                    @for (problem, accepted) in &one.faults { p .fault { (problem) } p .soft { "Accepted: " (accepted) } } }
+                                    @for (problem, accepted) in &one.faults { p .fault { (quoted(problem)) } p .soft { "Accepted: " (quoted(accepted)) } } }
                                 th scope="row" { (one.reference()) }
                                 td { (one.details.customer) }
                                 @match one.reviewed.as_ref().filter(|_| one.faults.is_empty()) {

@@ -449,7 +449,10 @@ async fn a_draft_outlives_the_page_and_is_offered_again() {
     let typed = with(fields_of(&desk.get("/orders/1").await.text()), "r.left.reach.0", "26 feet and a bit");
     assert_eq!(send(&desk, "/orders/1/draft", &typed).await.status, StatusCode::NO_CONTENT);
     let page = desk.get("/orders/1").await.text();
-    assert!(page.contains("You typed something at 2026-03-02 09:00") && !page.contains("26 feet and a bit"));
+    assert!(
+        page.contains("You typed something at <span class=\"moment\">2026-03-02 09:00 UTC")
+            && !page.contains("26 feet and a bit")
+    );
     let carried = desk.get("/orders/1?draft=1").await.text();
     let value = fields_of(&carried).into_iter().find(|(name, _)| name == "r.left.reach.0").unwrap().1;
     assert_eq!(value, "26 feet and a bit");

@@ -65,7 +65,7 @@ pub use person::Person;
 pub use photo::Photo;
 pub use picture::{LARGEST_UPLOAD, Picture};
 pub use rereview::{Rereview, RereviewChange};
-pub use reviewed::{MarkedCatalog, ReviewedSheet};
+pub use reviewed::{MarkedCatalog, ReviewedSheet, value_text};
 pub use role::Role;
 pub use saved_view::SavedView;
 pub use search::list::{Cursor, ListRequest, OrderList, Sort};

@@ -222,7 +222,9 @@ fn reading_texts(sheet: &Sheet) -> Vec<ReadingText> {
         .collect()
 }
 
-fn value_text(value: &Value) -> String {
+/// What a reading says as it was written, each length with its unit: `2.432 in; 2.436 in`.
+#[must_use]
+pub fn value_text(value: &Value) -> String {
     match value {
         Value::Length(repeats) => repeats
             .iter()

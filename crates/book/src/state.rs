@@ -83,8 +83,8 @@ impl State {
     /// There is no such state.
     pub fn read(word: &str) -> Result<Self, BookError> {
         Self::ALL.into_iter().find(|state| state.key() == word || state.words() == word).ok_or_else(|| {
-            let keys: Vec<&str> = Self::ALL.iter().map(|state| state.key()).collect();
-            BookError::refused(format!("there is no state `{word}`"), keys.join(", "))
+            let known: Vec<&str> = Self::ALL.iter().map(|state| state.words()).collect();
+            BookError::refused(format!("there is no state `{word}`"), known.join(", "))
         })
     }
 

@@ -11,6 +11,8 @@
   const kept = own ? `desk-typed ${address} ${own}` : `desk-typed ${address}`;
   const offline = document.getElementById("offline");
   const body = () => new URLSearchParams(new FormData(form));
+  // What the title of a field repeats of it follows what is typed.
+  form.addEventListener("input", (event) => { if (event.target.title) { event.target.title = event.target.value; } });
   let dirty = false;
   let textTyped = false;
   // The text follows the fields, so it is sent only once somebody has typed into it; an older text would speak against the fields.

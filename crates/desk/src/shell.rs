@@ -13,6 +13,7 @@ use crate::assets;
 use crate::error::DeskError;
 use crate::routes::accepts_html;
 use crate::viewer::{Through, Viewer};
+use crate::words::{quoted, sentence};
 
 /// The part of the desk that a page belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -168,8 +169,8 @@ fn refusal_as(status: StatusCode, viewer: &Viewer, headers: &HeaderMap, error: &
     let body = html! {
         section .refusal role="alert" {
             h1 { (heading) }
-            @for line in problem.lines() { p { (line) } }
-            @if let Some(accepted) = accepted { p { strong { "Accepted: " } (accepted) } }
+            @for line in problem.lines() { p { (quoted(&sentence(line))) } }
+            @if let Some(accepted) = accepted { p { strong { "Accepted: " } (quoted(&accepted)) } }
             p { a href="/" { "To the orders" } }
         }
     };

@@ -6,7 +6,7 @@ mod desk_under_test;
 use axum::body::Body;
 use axum::http::Request;
 use axum::http::header::CONTENT_TYPE;
-use book::{MoveRequest, OrderLine, Person, ReviewedSheet, Role, State};
+use book::{MoveRequest, Person, ReviewedSheet, Role, State};
 
 use desk_under_test::{Answer, DeskUnderTest, at, catalog, demo, desk_with_accounts, open_desk};
 
@@ -36,15 +36,6 @@ async fn upload(desk: &DeskUnderTest, path: &str, parts: &[(&str, Option<&str>, 
 
 fn wenna() -> Person {
     Person::new("Wenna Tarrow", Role::Desk)
-}
-
-/// Writes a second revision in which one text of the sheet is another.
-async fn revise(desk: &DeskUnderTest, line: &OrderLine, from: &str, to: &str) {
-    let order = desk.book().order(line.number).await.unwrap();
-    assert!(order.sheet.contains(from));
-    let fresh = ReviewedSheet::read("sheet", &order.sheet.replacen(from, to, 1), catalog()).unwrap();
-    let details = order.line.details.clone();
-    desk.book().revise(line.number, 1, &fresh, &details, "read again", &wenna(), at(5)).await.unwrap();
 }
 
 #[tokio::test]
@@ -142,7 +133,7 @@ async fn who_may_not_move_is_told_so() {
 async fn whoever_has_seen_an_older_revision_writes_nothing() {
     let desk = open_desk().await;
     let line = desk.place("01-hay-truck").await;
-    revise(&desk, &line, "0.421", "0.422").await;
+    desk.revise(&line, "0.421", "0.422").await;
     let refused = desk.post("/orders/1/move", &move_fields("received", "closed", "the customer is gone")).await;
     assert_eq!(refused.status, 409);
     let text = refused.text();
@@ -155,140 +146,25 @@ async fn revisions_and_orders_are_set_side_by_side() {
     let desk = open_desk().await;
     let line = desk.place("01-hay-truck").await;
     desk.place("02-market-wagon").await;
-    revise(&desk, &line, "0.421", "0.422").await;
-    let compared = desk.get("/orders/1/compare?from=1&to=2").await.text();
+    desk.revise(&line, "0.421", "0.422").await;
+    let text = |answer: Answer| answer.text().replace('\u{a0}', " ");
+    let compared = text(desk.get("/orders/1/compare?from=1&to=2").await);
     assert_eq!(compared.matches("≠ differs").count(), 1);
     assert!(compared.contains("0.421 in") && compared.contains("0.422 in"));
     assert!(compared.contains("+ flange_thickness      = &quot;0.422&quot;"));
-    let history = desk.get("/orders/1/history").await.text();
+    let history = text(desk.get("/orders/1/history").await);
+    assert!(history.contains(" UTC</span>"), "a time says where it holds");
     assert!(history.contains("read again") && history.contains("<del>0.421 in</del>"));
-    let beside = desk.get("/orders/1/compare?other=q-0102").await.text();
+    let beside = text(desk.get("/orders/1/compare?other=q-0102").await);
     assert!(beside.contains("Decided sizes") && beside.contains("≠ differs") && beside.contains("Q-0102"));
+    assert!(beside.contains("2.13 in; 2.14 in; 2.13 in"), "a bare number says its unit: {beside}");
+    assert!(beside.contains("1.3788 in [35.021 mm]"), "a size is written as on its sheet: {beside}");
+    let parts = beside.split("<caption>Parts").nth(1).unwrap().split("</thead>").next().unwrap();
+    assert!(!parts.contains("larger by"), "parts have no size to be larger by");
     assert_eq!(desk.get("/orders/1/compare?from=1&to=9").await.status, 404);
     assert_eq!(desk.get("/orders/1/compare?other=Q-9999").await.status, 404);
     assert_eq!(desk.get("/orders/1/compare").await.status, 422);
     assert_eq!(desk.get("/orders/1/compare?other=Q-0101").await.status, 422);
-}
-
-/// What the paper says for each field of the second entry.
-fn second_entry(sheet: &ReviewedSheet) -> Vec<(String, String)> {
-    let value = |value: &axle::Value| match value {
-        axle::Value::Count(count) => count.to_string(),
-        axle::Value::Length(all) => all.iter().map(|one| one.text().to_owned()).collect::<Vec<_>>().join("; "),
-    };
-    let readings = sheet.sheet.readings.iter().enumerate();
-    let mut fields: Vec<_> = readings.map(|(at, one)| (format!("r{at}"), value(&one.value))).collect();
-    fields.push(("revision".to_owned(), "1".to_owned()));
-    fields
-}
-
-fn borrowed(fields: &[(String, String)]) -> Vec<(&str, &str)> {
-    fields.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect()
-}
-
-#[tokio::test]
-async fn a_second_entry_is_blind_and_the_paper_decides() {
-    let desk = desk_with_accounts().await;
-    desk.place("01-hay-truck").await;
-    let (own, other) = (desk.sign_in(Role::Desk).await, desk.sign_in(Role::Owner).await);
-    assert_eq!(
-        desk.get_as(Some(&own), "/orders/1/second-entry").await.status,
-        403,
-        "who keyed first is not the second"
-    );
-    let blank = desk.get_as(Some(&other), "/orders/1/second-entry").await.text();
-    let sheet = ReviewedSheet::read("sheet", &demo("01-hay-truck"), catalog()).unwrap();
-    for hidden in ["2.7790", "3.149", "6 5/8", "1.4226"] {
-        assert!(!blank.contains(hidden), "{hidden} can be seen");
-    }
-    let mut fields = second_entry(&sheet);
-    let same = desk.post_as(Some(&other), "/orders/1/second-entry", &borrowed(&fields)).await;
-    assert_eq!(same.status, 303);
-    assert!(desk.book().messages(1).await.unwrap()[0].words.contains("all as they were keyed first"));
-
-    let commas: Vec<_> = fields.iter().map(|(name, value)| (name.clone(), value.replace(';', ","))).collect();
-    assert!(commas != fields, "there are repeats");
-    let same = desk.post_as(Some(&other), "/orders/1/second-entry", &borrowed(&commas)).await;
-    assert_eq!(same.status, 303);
-    assert!(desk.book().messages(1).await.unwrap()[1].words.contains("all as they were keyed first"));
-
-    let at_of = |wanted: axle::Measurand| sheet.sheet.readings.iter().position(|one| one.measurand == wanted).unwrap();
-    let (thickness, bore) = (at_of(axle::Measurand::FlangeThickness), at_of(axle::Measurand::WheelBore));
-    fields[thickness].1 = "0.412".to_owned();
-    fields[bore].1 = "2.768".to_owned();
-    let differ = desk.post_as(Some(&other), "/orders/1/second-entry", &borrowed(&fields)).await.text();
-    assert!(differ.contains("2 readings differ") && differ.contains("0.421 in") && differ.contains("0.412 in"));
-    assert!(
-        desk.book().messages(1).await.unwrap()[2].words.contains("flange thickness: first 0.421 in, second 0.412 in")
-    );
-
-    fields.push((format!("decide{thickness}"), "second".to_owned()));
-    let half = desk.post_as(Some(&other), "/orders/1/second-entry/decide", &borrowed(&fields)).await;
-    assert_eq!(half.status, 422, "the bore is not decided");
-    fields.push((format!("decide{bore}"), "unclear".to_owned()));
-    let decided = borrowed(&fields);
-    let settled = desk.post_as(Some(&other), "/orders/1/second-entry/decide", &decided).await;
-    assert_eq!(settled.status, 303);
-    assert!(settled.header("location").starts_with("/orders/1/messages?direction=to%20customer&words="));
-    let order = desk.book().order(1).await.unwrap();
-    assert_eq!(order.line.revision, 2);
-    assert_eq!(order.sheet, demo("01-hay-truck").replacen("\"0.421\"", "\"0.412\"", 1), "nothing else was touched");
-    let reason = &desk.book().revision(1, 2).await.unwrap().reason;
-    assert_eq!(reason, "second entry against the paper: flange thickness is 0.412 in and not 0.421 in");
-    assert_eq!(desk.post_as(Some(&other), "/orders/1/second-entry/decide", &decided).await.status, 403, "keyed by now");
-}
-
-/// Two people, one of whom changes the order on purpose while nobody has looked at the paper a second time.
-#[tokio::test]
-async fn a_second_entry_is_held_against_the_first_keying_and_not_against_what_was_changed_since() {
-    let desk = desk_with_accounts().await;
-    let line = desk.place("01-hay-truck").await;
-    let other = desk.sign_in(Role::Owner).await;
-    revise(&desk, &line, "0.421", "0.422").await;
-    let sheet = ReviewedSheet::read("sheet", &demo("01-hay-truck"), catalog()).unwrap();
-    let at = sheet.sheet.readings.iter().position(|one| one.measurand == axle::Measurand::FlangeThickness).unwrap();
-    let mut fields = second_entry(&sheet);
-    fields.iter_mut().find(|(name, _)| name == "revision").unwrap().1 = "2".to_owned();
-
-    // The paper says what was keyed from it first: no difference, and the change is told beside it.
-    let same = desk.post_as(Some(&other), "/orders/1/second-entry", &borrowed(&fields)).await;
-    assert_eq!(same.status, 303);
-    let told = desk.book().messages(1).await.unwrap().pop().unwrap().words;
-    assert!(told.contains("with revision 1") && told.contains("all as they were keyed first"), "{told}");
-    assert!(
-        told.contains("flange thickness, from 0.421 in to 0.422 in since revision 2 (Wenna Tarrow: read again)"),
-        "{told}"
-    );
-
-    // The first hand slipped as well: the paper decides about the slip, and the change on purpose stays.
-    fields[at].1 = "0.412".to_owned();
-    let differ = desk.post_as(Some(&other), "/orders/1/second-entry", &borrowed(&fields)).await.text();
-    assert!(differ.contains("1 reading differs") && differ.contains("0.421 in") && differ.contains("0.412 in"));
-    assert!(differ.contains("changed on purpose meanwhile: 0.422 in since revision 2"), "{differ}");
-    fields.push((format!("decide{at}"), "second".to_owned()));
-    let settled = desk.post_as(Some(&other), "/orders/1/second-entry/decide", &borrowed(&fields)).await;
-    assert_eq!(settled.header("location"), "/orders/1/history");
-    assert_eq!(desk.book().order(1).await.unwrap().line.revision, 2, "no third revision");
-    let told = desk.book().messages(1).await.unwrap().pop().unwrap().words;
-    assert!(told.contains("0.412 in, as was keyed second; the order was changed on purpose"), "{told}");
-
-    // What was keyed with the second revision is a paper of its own, with that reading alone.
-    let page = desk.get_as(Some(&other), "/orders/1/second-entry?keyed=2").await.text();
-    assert!(page.contains("name=\"r0\"") && !page.contains("name=\"r1\"") && !page.contains("0.422"), "{page}");
-    assert_eq!(desk.get_as(Some(&other), "/orders/1/second-entry?keyed=3").await.status, 404);
-}
-
-#[tokio::test]
-async fn what_cannot_be_read_in_a_second_entry_is_said_beside_it() {
-    let desk = open_desk().await;
-    let line = desk.place("01-hay-truck").await;
-    assert!(desk.get("/orders/1/second-entry").await.text().contains("This desk is open"));
-    let faulty = desk.post("/orders/1/second-entry", &[("revision", "1"), ("r0", "thirty")]).await;
-    assert_eq!(faulty.status, 422);
-    assert!(faulty.text().contains("value=\"thirty\"") && faulty.text().contains("id=\"r0-fault\""));
-    assert!(faulty.text().contains("commas or semicolons"));
-    revise(&desk, &line, "0.421", "0.422").await;
-    assert_eq!(desk.post("/orders/1/second-entry", &[("revision", "1"), ("r0", "2.175")]).await.status, 409);
 }
 
 #[tokio::test]
@@ -304,6 +180,10 @@ async fn the_list_says_in_which_order_it_is_and_where_orders_come_and_go() {
     assert!(order(&newest).contains("aria-current=\"true\">newest first"), "{}", order(&newest));
     let searched = desk.get_as(Some(&owner), "/?search=hay").await.text();
     assert!(order(&searched).contains("aria-current=\"true\">newest first"), "{}", order(&searched));
+    assert!(searched.contains("counted over all orders") && !newest.contains("counted over all orders"));
+    let lost = desk.get_as(Some(&owner), "/?state=lost").await;
+    assert!(lost.status == 422 && lost.text().contains("There is no state <code>lost</code>."), "{}", lost.text());
+    assert!(lost.text().contains("approved to cut, in work"), "{}", lost.text());
     let changed = desk.get_as(Some(&owner), "/?sort=changed").await.text();
     assert!(order(&changed).contains("aria-current=\"true\">last changed first"), "{}", order(&changed));
     let leads = |page: &str, to: &str| page.contains(&format!("href=\"{to}\""));
@@ -438,6 +318,9 @@ async fn the_bench_says_at_once_what_a_size_means() {
         async move { desk.get(&path).await.text() }
     };
     assert!(page.contains("size.journal_diameter.right"), "what is alike is measured on each shaft");
+    assert!(!page.contains("____"), "a blank is for the pen");
+    assert!(page.contains("Depth in the body, target") && page.contains(".197\u{a0}in, assumed"));
+    assert_eq!(page.matches("sizes measured").count(), 1, "it is told once how much is measured");
     assert!(judged("2").await.contains("can be cut again"));
     assert!(judged("1").await.contains("scrap"));
     assert!(judged("wide").await.contains("Accepted: "));
@@ -543,7 +426,14 @@ async fn an_import_is_seen_before_it_is_written() {
     assert_eq!(answer.status, 200);
     let text = answer.text();
     assert!(text.contains("2 can come in, 5 cannot"), "{text}");
-    assert!(text.contains("row 3, column `left overall length`") && text.contains("broken.toml:2:"));
+    let verdicts =
+        text.split("aria-label=\"Orders of the files, table\"").nth(1).unwrap().split("</table>").next().unwrap();
+    assert_eq!(
+        (verdicts.matches("stays outside").count(), verdicts.matches("mark mark-").count()),
+        (5, 2),
+        "{verdicts}"
+    );
+    assert!(text.contains("row 3, column <code>left overall length</code>") && text.contains("broken.toml:2:"));
     assert!(text.contains("is taken by order 1 in the book") && text.contains("stands in table.csv, row 2 already"));
     assert!(text.contains("a name that ends with .toml, .csv or .xlsx"));
     assert!(desk.book().order(2).await.is_err(), "nothing is written yet");

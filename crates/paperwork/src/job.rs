@@ -98,7 +98,8 @@ impl<'a> Job<'a> {
     }
 
     /// How numbers are written.
-    pub(crate) fn style(&self) -> Style {
+    #[must_use]
+    pub fn style(&self) -> Style {
         Style::of(self.standard(), self.units)
     }
 

@@ -22,4 +22,4 @@ pub use job::{Approval, Job, PageSize};
 pub use paper::{PAPERS, Paper};
 pub use press::{Press, PressError, Pressed, TemplateFault};
 pub use shop::{Logo, LogoKind, PAGE_SIZES, PAPER_UNITS, PaperUnits, Shop, ShopDetails, read_shop};
-pub use wording::closeness;
+pub use wording::{closeness, held_to, over_pins, size};

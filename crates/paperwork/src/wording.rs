@@ -1,10 +1,11 @@
 //! Words and numbers as they stand on the papers.
 
-use axle::{Basis, DimensionKind, FittedSize, FittedSpline, OverPins, PartKind, Side, TrimPlan, Verdict};
+use axle::{Basis, Dimension, DimensionKind, FittedSize, FittedSpline, OverPins, PartKind, Side, TrimPlan, Verdict};
 use drawing::{Closeness, Roughness, SizeBasis, Style, Units, at_most_in_words, in_words, limits_in_words};
 use quantity::{Length, LengthExt};
 
 /// How close a dimension is made: what is ground or fits a part gets a decimal more.
+#[must_use]
 pub fn closeness(kind: DimensionKind) -> Closeness {
     match kind {
         DimensionKind::RegisterDiameter
@@ -26,6 +27,7 @@ pub fn with_side(words: &str, side: Option<Side>) -> String {
 }
 
 /// A size and its unit.
+#[must_use]
 pub fn size(length: Length, closeness: Closeness, style: &Style) -> String {
     in_words(length.millimetres(), closeness, style)
 }
@@ -40,9 +42,21 @@ pub fn limits(least: Length, most: Length, closeness: Closeness, style: &Style) 
     limits_in_words(least.millimetres(), most.millimetres(), closeness, style)
 }
 
+/// What a dimension is held to: its limits, written alike on every paper and every page.
+#[must_use]
+pub fn held_to(dimension: &Dimension, style: &Style) -> String {
+    limits(dimension.least, dimension.most, closeness(dimension.kind), style)
+}
+
 /// A size of a part; `not known` where it is none.
 pub fn fitted(found: Option<&FittedSize>, closeness: Closeness, style: &Style) -> String {
     found.map_or_else(|| "not known".to_owned(), |found| size(found.size, closeness, style))
+}
+
+/// A size of a part that is aimed at, with how it came about, as the drawing says it: `.197 in, assumed`.
+pub fn aimed_at(found: Option<&FittedSize>, closeness: Closeness, style: &Style) -> String {
+    let came_about = found.map_or_else(String::new, |found| format!(", {}", basis(found.basis)));
+    format!("{}{came_about}", fitted(found, closeness, style))
 }
 
 /// How a size came about, in one word.
@@ -51,6 +65,7 @@ pub fn basis(basis: Basis) -> &'static str {
 }
 
 /// The size over two pins, with its limits where the standard of the spline gives them.
+#[must_use]
 pub fn over_pins(spline: &FittedSpline, over: &OverPins, style: &Style) -> String {
     if spline.class.is_some() {
         limits(over.least, over.most, Closeness::Ground, style)

@@ -33,7 +33,7 @@ fn rating<'a>(facts: &Facts<'a>) -> Result<(&'a BearingRating, BearingKind), Gap
     let rating = bearing.rating.as_ref();
     let rating = rating.ok_or_else(|| {
         Gap(format!(
-            "the load ratings of the {}: `rating` in its row of bearings.toml, from its maker's sheet",
+            "the load ratings of the {}: enter them in its row of the catalog, from its maker's sheet",
             bearing.name
         ))
     })?;

@@ -84,7 +84,7 @@ fn the_desk_stays_open_while_its_database_is_away() {
     let away = get(desk.address, "/").unwrap();
     assert!(away.starts_with("HTTP/1.1 503 "), "{away}");
     assert!(
-        away.contains("the database cannot be reached") && away.contains("What was acknowledged is kept"),
+        away.contains("The database cannot be reached") && away.contains("What was acknowledged is kept"),
         "{away}"
     );
     assert!(post(desk.address, "/views", "name=while").unwrap().starts_with("HTTP/1.1 503 "));

@@ -13,6 +13,7 @@ use crate::marks;
 use crate::routes::{Routes, Who};
 use crate::shell::{self, Place};
 use crate::viewer::Viewer;
+use crate::words::quoted;
 
 use incoming::{Carried, Incoming};
 
@@ -102,15 +103,16 @@ async fn preview(State(desk): State<Desk>, viewer: Viewer, mut form: Multipart) 
                             tr .differs[!one.faults.is_empty()] {
                                 // What is wrong stands beside where it stands, so that it is in sight on a phone.
                                 td .origin { (one.origin)
-                                    @for (problem, accepted) in &one.faults { p .fault { (problem) } p .soft { "Accepted: " (accepted) } } }
+                                    @for (problem, accepted) in &one.faults { p .fault { (quoted(problem)) } p .soft { "Accepted: " (quoted(accepted)) } } }
                                 th scope="row" { (one.reference()) }
                                 td { (one.details.customer) }
-                                @match &one.reviewed {
+                                @match one.reviewed.as_ref().filter(|_| one.faults.is_empty()) {
+                                    // A verdict on what stays outside would look as if it came in.
                                     Some(reviewed) => {
                                         td { (marks::verdict(reviewed.review.verdict)) }
                                         td { (marks::fit(reviewed.review.fit_probability.map(|fit| fit.value), threshold, reviewed.review.verdict.into())) }
                                     },
-                                    None => { td { "–" } td { "–" } },
+                                    None => { td .soft { "stays outside" } td { "–" } },
                                 }
                             }
                         }
@@ -118,7 +120,7 @@ async fn preview(State(desk): State<Desk>, viewer: Viewer, mut form: Multipart) 
                 }
             }
             @if !good.is_empty() {
-                form method="post" action="/orders/import/save" enctype="multipart/form-data" {
+                form .take-in method="post" action="/orders/import/save" enctype="multipart/form-data" {
                     input type="hidden" name="orders" value=(carried);
                     button .main { "Take " (good.len()) @if good.len() == 1 { " order in" } @else { " orders in" } }
                     @if faulty > 0 { " " span .soft { "Those with faults stay outside; mend them in their file and import it again." } }

@@ -29,8 +29,9 @@ use crate::error::DeskError;
 use crate::reviewing::Depth;
 use crate::routes::{Routes, Who};
 use crate::viewer::Viewer;
-use crate::words::time;
+use crate::words::moment;
 
+pub(crate) use fields::place_on_the_form;
 pub(crate) use rewrite::CORRECTION;
 
 use entered::{Entered, Posted};
@@ -140,7 +141,7 @@ fn saved(said: &Said, screen: &Screen) -> Markup {
         }
         @if let Some(revision) = said.saved.filter(|revision| *revision == line.revision) {
             form .notice method="post" action={ "/orders/" (line.number) "/undo" } role="status" {
-                "Revision " (revision) " is written, at " (time(line.changed_at)) ". "
+                "Revision " (revision) " is written, at " (moment(line.changed_at)) ". "
                 @if revision > 1 {
                     input type="hidden" name="seen" value=(revision);
                     button .quiet { "Undo: back to what revision " (revision - 1) " said" }

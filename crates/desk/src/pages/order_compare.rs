@@ -16,7 +16,7 @@ use crate::desk::Desk;
 use crate::error::DeskError;
 use crate::routes::{Routes, Who};
 use crate::viewer::Viewer;
-use crate::words::time;
+use crate::words::{kept_reading, moment};
 
 /// Registers the comparison.
 pub(crate) fn routes(routes: Routes) -> Routes {
@@ -66,16 +66,17 @@ async fn revisions(desk: &Desk, line: &OrderLine, from: i64, to: i64) -> Result<
             table .compared {
                 thead { tr {
                     th scope="col" { "Reading" } th scope="col" { span .unseen { "Difference" } }
-                    th scope="col" { "Revision " (from) ", " (old.who) ", " (time(old.at)) }
-                    th scope="col" { "Revision " (to) ", " (new.who) ", " (time(new.at)) }
+                    th scope="col" { "Revision " (from) ", " (old.who) ", " (moment(old.at)) }
+                    th scope="col" { "Revision " (to) ", " (new.who) ", " (moment(new.at)) }
                 } }
                 tbody {
                     @for row in &rows {
                         tr .differs[row.was != row.becomes] {
                             th scope="row" { (names.reading(&row.measurand, &row.side)) }
                             td { (sign(row.was.as_deref(), row.becomes.as_deref())) }
-                            td { @match &row.was { Some(was) => (was), None => span .soft { "–" } } }
-                            td { @match &row.becomes { Some(becomes) => (becomes), None => span .soft { "–" } } }
+                            @for (revision, said) in [(from, &row.was), (to, &row.becomes)] {
+                                td data-label={ "revision " (revision) } { @match said { Some(said) => (kept_reading(said)), None => span .soft { "–" } } }
+                            }
                         }
                     }
                 }

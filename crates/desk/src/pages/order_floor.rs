@@ -77,7 +77,7 @@ async fn page(
                 (bench.table(true))
                 div .bar.stay { button .main { "Write down what was measured" } (bench.tally()) }
             }
-            (inspected(line, &bench, viewer))
+            (inspected(line, viewer))
         } @else {
             div .bench { (bench.table(false)) }
         }
@@ -89,7 +89,7 @@ async fn page(
 fn standing(line: &OrderLine, approved: bool) -> Markup {
     html! {
         @if !approved && !matches!(line.state, Standing::Shipped | Standing::Closed) {
-            div .notice.bad role="alert" {
+            div .notice.bad.to-the-bench role="alert" {
                 p { strong { "Not for manufacture. " } "Revision " (line.revision) " is not approved to cut as it is reviewed now. Make nothing by these sizes." }
             }
         } @else if line.state == Standing::Approved {
@@ -98,14 +98,13 @@ fn standing(line: &OrderLine, approved: bool) -> Markup {
     }
 }
 
-/// The end of the bench: whether everything is measured, and the move.
-fn inspected(line: &OrderLine, bench: &Bench<'_>, viewer: &Viewer) -> Markup {
+/// The end of the bench: the move. How much is measured stands in the bar above it.
+fn inspected(line: &OrderLine, viewer: &Viewer) -> Markup {
     let found = line.state.moves().find(|one| one.to == Standing::Inspected);
     html! {
         @if let Some(one) = found.filter(|one| viewer.is_one_of(one.roles)) {
             section .card {
                 h2 { "When everything is measured" }
-                p { (bench.tally()) }
                 (moves::form(line, one))
             }
         }

@@ -14,7 +14,7 @@ use crate::desk::Desk;
 use crate::error::DeskError;
 use crate::routes::{Routes, Who};
 use crate::viewer::Viewer;
-use crate::words::time;
+use crate::words::{kept_reading, moment, pin_size, time};
 
 /// Registers the leaf.
 pub(crate) fn routes(routes: Routes) -> Routes {
@@ -72,7 +72,7 @@ fn happened(line: &OrderLine, events: &[Event], changes: &[ReadingChange], names
         ol .happened reversed {
             @for event in events.iter().rev() {
                 li {
-                    p .said { strong { (heading(event)) } " " span .soft { (event.who) ", " (time(event.at)) } }
+                    p .said { strong { (heading(event)) } " " span .soft { (event.who) ", " (moment(event.at)) } }
                     (particulars(line, event))
                     @if let Some(revision) = revision_of(event) {
                         (changed(revision, changes, names))
@@ -156,7 +156,10 @@ fn measured(event: &Event) -> Markup {
                 @let kind = book::RecordKind::from_key(key).map_or(key, |kind| kind.words());
                 li { (words(record, "side")) " " (kind) " "
                     strong { (record.get("written").and_then(|written| written.as_str()).unwrap_or_default()) }
-                    @if let Some(pin) = record.get("pin_mm").and_then(serde_json::Value::as_f64) { " over pins of " (quantity::decimal_inches(quantity::millimetres(pin), 4)) " · " (quantity::millimetres_text(quantity::millimetres(pin), 3)) }
+                    @if let Some(pin) = record.get("pin_mm").and_then(serde_json::Value::as_f64) {
+                        " over pins of "
+                        (pin_size(quantity::millimetres(pin), !words(record, "written").ends_with("mm")))
+                    }
                     @match record.get("passed").and_then(serde_json::Value::as_bool) {
                         Some(true) => ": as it must be",
                         Some(false) => { ": " strong .fault { "not as it must be" } },
@@ -180,9 +183,9 @@ fn changed(revision: i64, changes: &[ReadingChange], names: &Names<'_>) -> Marku
                     li {
                         (names.reading(&change.measurand, &change.side)) ": "
                         @match (&change.was, &change.becomes) {
-                            (Some(was), Some(becomes)) => { del { (was) } " → " ins { (becomes) } },
-                            (None, Some(becomes)) => { "new, " ins { (becomes) } },
-                            (Some(was), None) => { "taken out, " del { (was) } },
+                            (Some(was), Some(becomes)) => { del { (kept_reading(was)) } " → " ins { (kept_reading(becomes)) } },
+                            (None, Some(becomes)) => { "new, " ins { (kept_reading(becomes)) } },
+                            (Some(was), None) => { "taken out, " del { (kept_reading(was)) } },
                             (None, None) => {},
                         }
                     }
@@ -245,13 +248,13 @@ fn values(changes: &[ReadingChange], names: &Names<'_>) -> Markup {
     html! {
         div .scroll tabindex="0" role="group" aria-label="Values of the readings, table" {
             table {
-                thead { tr { th scope="col" { "Reading" } th scope="col" { "Value" } th scope="col" { "Revision" } th scope="col" { "Who" } th scope="col" { "Why" } } }
+                thead { tr { th scope="col" { "Reading" } th scope="col" { "Value" } th scope="col" .number { "Revision" } th scope="col" { "Who" } th scope="col" { "Why" } } }
                 @for ((key, side), all) in rows {
                     tbody {
                         @for (at, change) in all.iter().enumerate() {
                             tr {
                                 @if at == 0 { th scope="rowgroup" rowspan=(all.len()) { (names.reading(key, side)) } }
-                                td { @match &change.becomes { Some(becomes) => (becomes), None => em { "taken out" } } }
+                                td { @match &change.becomes { Some(becomes) => (kept_reading(becomes)), None => em { "taken out" } } }
                                 td .number { (change.revision) }
                                 td { (change.who) }
                                 td .why { (change.reason) }

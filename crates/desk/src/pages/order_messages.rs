@@ -15,7 +15,7 @@ use crate::desk::Desk;
 use crate::error::DeskError;
 use crate::routes::{Routes, Who};
 use crate::viewer::Viewer;
-use crate::words::time;
+use crate::words::moment;
 
 /// Registers the leaf.
 pub(crate) fn routes(routes: Routes) -> Routes {
@@ -86,7 +86,7 @@ fn thread(messages: &[Message]) -> Markup {
         ol .thread {
             @for message in messages {
                 li class={ "message " (class(message.direction)) } #{ "message-" (message.number) } {
-                    p .said { strong { (heading(message.direction)) } " " span .soft { (message.who) ", " (time(message.at)) } }
+                    p .said { strong { (heading(message.direction)) } " " span .soft { (message.who) ", " (moment(message.at)) } }
                     @for line in message.words.lines() { p { (line) } }
                 }
             }
@@ -145,7 +145,7 @@ fn pictures(viewer: &Viewer, number: i64, photos: &[Photo], faults: &Markup) -> 
                             img src={ (base) "/thumbnail" } alt={ @if photo.caption.is_empty() { (photo.name) } @else { (photo.caption) } } loading="lazy";
                         }
                         @if !photo.caption.is_empty() { p { (photo.caption) } }
-                        p .soft { (photo.name) ", " (photo.who) ", " (time(photo.at)) }
+                        p .soft { (photo.name) ", " (photo.who) ", " (moment(photo.at)) }
                     }
                 }
             }

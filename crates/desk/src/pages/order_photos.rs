@@ -12,7 +12,7 @@ use crate::desk::Desk;
 use crate::error::DeskError;
 use crate::routes::{Routes, Who};
 use crate::viewer::Viewer;
-use crate::words::time;
+use crate::words::moment;
 
 /// So many photos of the largest size may come at once.
 const AT_ONCE: usize = 6;
@@ -135,7 +135,7 @@ async fn full(
             img src={ "/orders/" (number) "/photos/" (photo.number) "/picture" } width=(photo.width) height=(photo.height) alt=(words);
             figcaption {
                 p { strong { (words) } }
-                p .soft { (photo.name) ", " (photo.width) " by " (photo.height) " pixels, from " (photo.who) ", " (time(photo.at)) }
+                p .soft { (photo.name) ", " (photo.width) " by " (photo.height) " pixels, from " (photo.who) ", " (moment(photo.at)) }
             }
         }
         nav .bar aria-label="Photos" {

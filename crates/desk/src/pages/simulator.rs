@@ -177,7 +177,7 @@ fn result(run: &Run, viewer: &Viewer) -> Markup {
         div #run .card.printed data-part data-poll=[running.then_some("1000")] {
             h3 { "Simulation " (run.number) ": " (describes(&run.wanted)) }
             p .soft {
-                (time(run.at)) " UTC, " (run.who) ". Errors " (run.wanted.people.noise) " times, mistakes " (run.wanted.people.rate)
+                (time(run.at)) ", " (run.who) ". Errors " (run.wanted.people.noise) " times, mistakes " (run.wanted.people.rate)
                 " times what the catalog says. Catalog " code { (run.catalog_mark.get(..12).unwrap_or_default()) } "."
             }
             @match &standing {

@@ -152,6 +152,15 @@ impl DeskUnderTest {
         self.book().place(&reviewed, &details, &Person::new("Wenna Tarrow", Role::Desk), at(1)).await.unwrap()
     }
 
+    /// Writes a second revision in which one text of the sheet is another.
+    pub async fn revise(&self, line: &OrderLine, from: &str, to: &str) {
+        let order = self.book().order(line.number).await.unwrap();
+        assert!(order.sheet.contains(from));
+        let fresh = ReviewedSheet::read("sheet", &order.sheet.replacen(from, to, 1), catalog()).unwrap();
+        let (details, wenna) = (order.line.details.clone(), Person::new("Wenna Tarrow", Role::Desk));
+        self.book().revise(line.number, 1, &fresh, &details, "read again", &wenna, at(5)).await.unwrap();
+    }
+
     /// Asks for a page.
     pub async fn get(&self, path: &str) -> Answer {
         self.get_as(None, path).await

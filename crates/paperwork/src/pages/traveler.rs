@@ -8,9 +8,7 @@ use drawing::{Closeness, Roughness};
 use serde::Serialize;
 
 use crate::job::Job;
-use crate::wording::{
-    at_most, capitalised, closeness, cut_long, fitted, limits, over_pins, roughness, size, with_side,
-};
+use crate::wording::{aimed_at, at_most, capitalised, cut_long, held_to, over_pins, roughness, size, with_side};
 
 /// The traveler.
 #[derive(Debug, Clone, Serialize)]
@@ -100,13 +98,7 @@ fn sizes(job: &Job<'_>, sides: &[Side], kinds: &[DimensionKind]) -> Vec<(String,
             rows.push((capitalised(kind.words()), "not known".to_owned()));
         }
         for one in found {
-            let words = capitalised(&with_side(kind.words(), one.side));
-            // On the drawing, too, the circle is exact, and the zone of the holes is what they are held to.
-            let held = match kind {
-                DimensionKind::BoltCircle => format!("{}, exact", size(one.cut, closeness(*kind), &style)),
-                _ => limits(one.least, one.most, closeness(*kind), &style),
-            };
-            rows.push((words, held));
+            rows.push((capitalised(&with_side(kind.words(), one.side)), held_to(one, &style)));
         }
     }
     rows
@@ -161,10 +153,10 @@ fn route(job: &Job<'_>, sides: &[Side]) -> Vec<Operation> {
                 format!("Hardness {hardness} HRC at least."),
             ],
             sizes: vec![
-                (note("Depth in the body"), fitted(shaft.case_depth.as_ref(), Closeness::Turned, &style)),
+                (note("Depth in the body, target"), aimed_at(shaft.case_depth.as_ref(), Closeness::Turned, &style)),
                 (
-                    note("Depth under the spline roots"),
-                    fitted(shaft.spline_case_depth.as_ref(), Closeness::Turned, &style),
+                    note("Depth under the spline roots, target"),
+                    aimed_at(shaft.spline_case_depth.as_ref(), Closeness::Turned, &style),
                 ),
             ],
             hold: true,
@@ -200,7 +192,7 @@ fn route(job: &Job<'_>, sides: &[Side]) -> Vec<Operation> {
                 || note("The number of holes is not known."),
                 |holes| {
                     format!(
-                        "{holes} holes, position within Ø {}.",
+                        "{holes} holes, position within Ø {} of a circle that is exact on the drawing.",
                         at_most(shaft.hole_position, Closeness::Turned, &style)
                     )
                 },

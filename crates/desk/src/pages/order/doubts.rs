@@ -49,6 +49,19 @@ pub(super) struct Doubt {
     pub side: Option<Side>,
 }
 
+impl Doubt {
+    /// How likely the reading is mistaken, as the list says it, and how likely this is how it came about:
+    /// `99.9 % likely mistaken, 95.7 % in this way`.
+    pub fn chances(&self) -> String {
+        let (mistaken, in_this_way) = (percent(self.chance), percent(self.likely));
+        if mistaken == in_this_way {
+            format!("{mistaken} likely mistaken")
+        } else {
+            format!("{mistaken} likely mistaken, {in_this_way} in this way")
+        }
+    }
+}
+
 /// The fields of the readings of a review, in its order: separate readings of one thing are counted.
 pub(super) fn reading_fields(review: &Review) -> Vec<String> {
     let readings = &review.readings;

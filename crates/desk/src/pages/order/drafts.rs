@@ -9,7 +9,7 @@ use maud::{Markup, html};
 use crate::desk::Desk;
 use crate::error::DeskError;
 use crate::viewer::Viewer;
-use crate::words::time;
+use crate::words::moment;
 
 use super::entered::{Entered, Posted};
 
@@ -136,7 +136,7 @@ pub(super) fn offered_new(drafts: &[FoundNew]) -> Markup {
                 ul .entries {
                     @for draft in drafts {
                         li { form method="post" action="/orders/new/draft/drop" {
-                            "Typed at " (time(draft.found.at)) ": " (in_short(&draft.found)) ". "
+                            "Typed at " (moment(draft.found.at)) ": " (in_short(&draft.found)) ". "
                             input type="hidden" name="draft" value=(draft.mark);
                             a .button href={ "/orders/new?draft=1&of=" (draft.mark) } { "Carry on with it" } " "
                             button .quiet { "Discard it" }
@@ -186,7 +186,7 @@ pub(super) async fn keep_typed(
 pub(super) fn offered(draft: &Found, address: &str) -> Markup {
     html! {
         form .notice.warn method="post" action={ (address) "/draft/drop" } {
-            "You typed something at " (time(draft.at)) " that is not saved yet. "
+            "You typed something at " (moment(draft.at)) " that is not saved yet. "
             a .button href={ (address) "?draft=1" } { "Carry on with it" } " "
             button .quiet { "Discard it" }
         }
@@ -198,7 +198,7 @@ pub(super) fn carried_on(draft: &Found, address: &str, mark: &str) -> Markup {
     html! {
         form .notice method="post" action={ (address) "/draft/drop" } {
             input type="hidden" name="draft" value=(mark);
-            "This is what you typed at " (time(draft.at)) ", not saved yet. " button .quiet { "Discard it" }
+            "This is what you typed at " (moment(draft.at)) ", not saved yet. " button .quiet { "Discard it" }
         }
     }
 }

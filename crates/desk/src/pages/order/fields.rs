@@ -82,6 +82,12 @@ pub(super) const GROUPS: [Group; 7] = {
     ]
 };
 
+/// Where a reading stands on the form.
+pub(crate) fn place_on_the_form(measurand: Measurand) -> usize {
+    let mut all = GROUPS.iter().flat_map(|group| group.measurands);
+    all.position(|one| *one == measurand).unwrap_or(usize::MAX)
+}
+
 /// How a field is filled in.
 pub(super) enum Control {
     /// Free text; what it could look like.

@@ -130,7 +130,7 @@ pub(super) async fn drawn(desk: &Desk, screen: &Screen) -> Result<Markup, DeskEr
     Ok(html! {
         div #drawing data-part {
             figure {
-                div .paper-sheet { (PreEscaped(picture)) }
+                div .paper-sheet tabindex="0" role="group" aria-label="Drawing to scale" { (PreEscaped(picture)) }
                 @if !named.is_empty() { figcaption { "Marked, because its reading is in doubt: " (named.join(", ")) "." } }
             }
         }

@@ -9,6 +9,9 @@ use super::rewrite::CORRECTION;
 use super::screen::Screen;
 use super::written::{SECTIONS, reading_name};
 
+/// How many characters of a reading are surely seen in its field.
+const LONGEST_IN_SIGHT: usize = 14;
+
 /// The whole form but for the buttons; fields cannot be typed into where `writes` is false.
 pub(super) fn fields(screen: &Screen, doubts: &[Doubt], writes: bool) -> Markup {
     let catalog = screen.catalog.catalog();
@@ -190,7 +193,7 @@ fn row(screen: &Screen, doubts: &[Doubt], row: &MeasurandRow, asked: bool) -> Ma
                 @if explained { small id={ "how-to-" (key) } { (row.how) } }
             }
             @for (section, words) in [("left", "left"), ("right", "right"), ("shared", "alike or whole")] {
-                td data-label=[(section == "shared").then_some(words)] data-side=[(section != "shared").then_some(section)] {
+                td data-side=[(section != "shared").then_some(section)] {
                     @if may_stand(row.sides, section) { (cell(screen, doubts, row, section, words)) }
                 }
             }
@@ -222,7 +225,9 @@ fn cell(screen: &Screen, doubts: &[Doubt], row: &MeasurandRow, section: &str, wo
             @let label = format!("{} {words}{}", row.words, if entry > 0 { format!(", reading {}", entry + 1) } else { String::new() });
             @let doubted = doubts.iter().any(|doubt| doubt.field == name && doubt.is_strong);
             div .entry {
-                input id=(name) class=[doubted.then_some("doubted")] name=(name) value=[filled(screen, &name)] aria-label=(label)
+                // What may not fit into its field can be read whole at it.
+                input id=(name) class=[doubted.then_some("doubted")] name=(name) value=[filled(screen, &name)]
+                    title=[filled(screen, &name).filter(|value| value.chars().count() > LONGEST_IN_SIGHT)] aria-label=(label)
                     aria-describedby=[(explained && usual).then(|| format!("how-to-{key}"))];
                 @if row.measurand == Measurand::SplineOverPins && (usual || there > 0) {
                     (property(screen, &name, "pin", "pins", "0.080 in", None))

@@ -126,7 +126,7 @@ fn new_head() -> Markup {
             h1 { "New order" }
             p { "Enter the readings as they were written: " code { "31 5/16\"" } ", " code { "2.36" } ", " code { "795.3 mm" }
                 "; repeats by the same hand with commas between them: " code { "2.262, 2.265, 2.264" }
-                ". Nothing has to be whole. What does not agree, what is missing and what to ask next is said while you type." }
+                ". Nothing has to be complete. What does not agree, what is missing and what to ask next is said while you type." }
             p { "Is there a sheet already? " a href="#text" { "Paste it as text" } "." }
         }
     }
@@ -154,7 +154,7 @@ fn saving(screen: &Screen, address: &str) -> Markup {
             (standing(screen))
             @if screen.line.is_some() {
                 div .field {
-                    label for="reason" { "Reason of the change" }
+                    label for="reason" { "Reason for the change" }
                     input #reason name="reason" type="text" value=(screen.entered.reason) autocomplete="off" aria-describedby="suggested";
                     (suggested(screen))
                 }
@@ -179,7 +179,7 @@ fn standing(screen: &Screen) -> Markup {
                     a href="#verdict" { (marks::verdict(reviewed.review.verdict)) span .unseen { ": to the verdict and its reasons" } }
                     (marks::fit(reviewed.review.fit_probability.map(|fit| fit.value), threshold, reviewed.review.verdict.into()))
                     @match doubts {
-                        0 => span .soft { "no reading in doubt" },
+                        0 => span .soft { "no strong doubt" },
                         1 => a href="#doubts" { "1 reading in doubt" },
                         several => a href="#doubts" { (several) " readings in doubt" },
                     }

@@ -36,7 +36,7 @@ pub(super) fn verdict(screen: &Screen) -> Markup {
                     (marks::verdict(review.verdict))
                     (marks::fit(review.fit_probability.map(|fit| fit.value), threshold, review.verdict.into()))
                     @if review.fit_probability.is_some() {
-                        span .soft { "that the shafts fit the first time; the shop cuts from " (percent(threshold)) }
+                        span .soft { "chance that the shafts fit the first time" }
                     }
                 }
                 ul .reasons {
@@ -129,7 +129,7 @@ pub(super) fn explanations(review: &Review) -> Markup {
                                 td .number { (percent(explanation.probability)) }
                                 td {
                                     @if explanation.mistakes.is_empty() { "Every reading means what it says." }
-                                    @for mistake in &explanation.mistakes { p { (mistake.words) "." } }
+                                    @for mistake in &explanation.mistakes { p { (unbroken(&mistake.words)) "." } }
                                 }
                                 td { (explanation.parts.join(", ")) }
                             }

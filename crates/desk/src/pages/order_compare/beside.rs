@@ -1,9 +1,11 @@
 //! An order beside another one: readings, decided sizes and parts.
 
-use axle::{DimensionKind, Review, Side};
+use axle::{Dimension, DimensionKind, Reading, ReadingReview, Review, Side};
 use catalog::Catalog;
+use drawing::{Closeness, Standard, Style, Units};
 use maud::{Markup, html};
-use quantity::{Leading, LengthExt, both, decimal_inches, millimetres_text};
+use paperwork::{closeness, size};
+use quantity::{Leading, Length, LengthExt};
 
 use super::sign;
 use crate::desk::Desk;
@@ -11,6 +13,7 @@ use crate::error::DeskError;
 use crate::marks;
 use crate::pages::order_leaf::{self, ReviewedOrder};
 use crate::reviewing::Depth;
+use crate::words::{signed, unbroken};
 
 /// A line of two orders: what it is, what the one says, what the other says, and by how much they differ.
 struct Row {
@@ -43,22 +46,26 @@ pub(super) async fn orders(desk: &Desk, number: i64, other: &str) -> Result<Mark
 
 fn table(title: &str, own: &ReviewedOrder, others: &ReviewedOrder, rows: &[Row]) -> Markup {
     let differing = rows.iter().filter(|row| row.own != row.others).count();
+    let measured = rows.iter().any(|row| row.by.is_some());
+    let names = [&own.order.line.reference, &others.order.line.reference];
     html! {
         div .scroll tabindex="0" role="group" aria-label="Both orders, table" {
             table .compared {
                 caption { (title) " " span .soft { (differing) " of " (rows.len()) " differ" } }
                 thead { tr {
                     th scope="col" { "What" } th scope="col" { span .unseen { "Difference" } }
-                    th scope="col" { (own.order.line.reference) } th scope="col" { (others.order.line.reference) }
-                    th scope="col" .number { "This one is larger by" }
+                    @for name in names { th scope="col" { (name) } }
+                    @if measured { th scope="col" .number { "This one is larger by" } }
                 } }
                 tbody {
                     @for row in rows {
                         tr .differs[row.own != row.others] {
                             th scope="row" { (row.what) }
                             td { (difference(row)) }
-                            @for side in [&row.own, &row.others] { td { @match side { Some(words) => (words), None => span .soft { "–" } } } }
-                            td .number { @if let Some(by) = &row.by { (by) } }
+                            @for (side, name) in [&row.own, &row.others].into_iter().zip(names) {
+                                td data-label=(name) { @match side { Some(words) => (unbroken(words)), None => span .soft { "–" } } }
+                            }
+                            @if measured { td .number data-label=[row.by.as_ref().map(|_| "this one is larger by")] { @if let Some(by) = &row.by { (by) } } }
                         }
                     }
                 }
@@ -81,6 +88,9 @@ fn sided(words: &str, side: Option<Side>) -> String {
 
 fn sizes(own: &ReviewedOrder, others: &ReviewedOrder) -> Vec<Row> {
     let leading = axle::leading(&own.reviewed.sheet);
+    let standard = if leading == Leading::Inches { Standard::Asme } else { Standard::Iso };
+    // As the drawing and the papers write them, so that sizes differ here where they differ there.
+    let dual = Style::of(standard, Units::Dual { inches_first: leading == Leading::Inches });
     let (own, others) = (&own.reviewed.review, &others.reviewed.review);
     let mut rows = Vec::new();
     for kind in DimensionKind::all() {
@@ -89,19 +99,27 @@ fn sizes(own: &ReviewedOrder, others: &ReviewedOrder) -> Vec<Row> {
             if mine.is_none() && theirs.is_none() {
                 continue;
             }
-            let by = mine.zip(theirs).map(|(mine, theirs)| {
-                let length = mine.cut - theirs.cut;
-                if leading == Leading::Inches { decimal_inches(length, 4) } else { millimetres_text(length, 2) }
-            });
+            let words = |one: &Dimension| size(one.cut, closeness(kind), &dual);
+            let (said, said_there) = (mine.map(words), theirs.map(words));
+            let by = mine.zip(theirs).filter(|_| said != said_there);
             rows.push(Row {
                 what: sided(kind.words(), side),
-                own: mine.map(|one| both(one.cut, leading)),
-                others: theirs.map(|one| both(one.cut, leading)),
-                by,
+                by: by.map(|(mine, theirs)| larger_by(mine.cut - theirs.cut, leading)),
+                own: said,
+                others: said_there,
             });
         }
     }
     rows
+}
+
+/// By how much, in the unit that leads in the order whose page this is.
+fn larger_by(length: Length, leading: Leading) -> String {
+    let style = match leading {
+        Leading::Inches => Style::of(Standard::Asme, Units::Inch),
+        Leading::Millimetres => Style::of(Standard::Iso, Units::Millimetre),
+    };
+    signed(&size(length, Closeness::Ground, &style)).into_owned()
 }
 
 fn parts(own: &Review, others: &Review) -> Vec<Row> {
@@ -124,26 +142,38 @@ fn parts(own: &Review, others: &Review) -> Vec<Row> {
         .collect()
 }
 
+/// The readings of an order, each with what it says with its unit: two sheets may each mean another one by a bare number.
+fn with_units(order: &ReviewedOrder) -> Vec<(&ReadingReview, String)> {
+    let (sheet, review) = (&order.reviewed.sheet.readings, &order.reviewed.review.readings);
+    let is_of = |one: &&Reading, of: &ReadingReview| one.measurand == of.measurand && one.side == of.side;
+    let words = |at: usize, of: &ReadingReview| {
+        let read = sheet.get(at).filter(|one| is_of(one, of));
+        read.map_or_else(|| of.written.clone(), |one| book::value_text(&one.value))
+    };
+    review.iter().enumerate().map(|(at, one)| (one, words(at, one))).collect()
+}
+
 fn readings(own: &ReviewedOrder, others: &ReviewedOrder, catalog: &Catalog) -> Vec<Row> {
+    let leading = axle::leading(&own.reviewed.sheet);
     let mut rows = Vec::new();
-    let mut left: Vec<_> = others.reviewed.review.readings.iter().collect();
-    for mine in &own.reviewed.review.readings {
-        let place = left.iter().position(|one| one.measurand == mine.measurand && one.side == mine.side);
+    let mut left = with_units(others);
+    for (mine, words) in with_units(own) {
+        let place = left.iter().position(|(one, _)| one.measurand == mine.measurand && one.side == mine.side);
         let theirs = place.map(|place| left.remove(place));
-        let by = theirs.and_then(|theirs| Some(mine.value? - theirs.value?)).filter(|by| by.millimetres() != 0.0);
+        let by = theirs.as_ref().and_then(|(theirs, _)| Some(mine.value? - theirs.value?));
         rows.push((
             mine.measurand,
             Row {
                 what: sided(&catalog.measurand(mine.measurand).words, mine.side),
-                own: Some(mine.written.clone()),
-                others: theirs.map(|theirs| theirs.written.clone()),
-                by: by.map(|by| decimal_inches(by, 4)),
+                own: Some(words),
+                others: theirs.map(|(_, words)| words),
+                by: by.filter(|by| by.millimetres() != 0.0).map(|by| larger_by(by, leading)),
             },
         ));
     }
-    rows.extend(left.into_iter().map(|theirs| {
+    rows.extend(left.into_iter().map(|(theirs, words)| {
         let what = sided(&catalog.measurand(theirs.measurand).words, theirs.side);
-        (theirs.measurand, Row { what, own: None, others: Some(theirs.written.clone()), by: None })
+        (theirs.measurand, Row { what, own: None, others: Some(words), by: None })
     }));
     rows.sort_by_key(|(measurand, row)| (measurand.index(), row.what.clone()));
     rows.into_iter().map(|(_, row)| row).collect()

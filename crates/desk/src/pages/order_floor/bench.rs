@@ -5,12 +5,12 @@ use book::{KeptInspection, KeptRecord, RecordKind};
 use maud::{Markup, html};
 use paperwork::Job;
 use paperwork::pages::Traveler;
-use quantity::{Leading, WrittenLength, both};
+use quantity::{Leading, WrittenLength};
 
 use super::limits::judged;
 use super::records::{self, TypedRecord};
 use super::{earlier, field_name};
-use crate::words::time;
+use crate::words::{moment, unbroken};
 
 /// What was typed for one dimension.
 #[derive(Debug, Clone)]
@@ -91,18 +91,19 @@ impl<'b> Bench<'b> {
                 }
                 let place = open.iter().position(|one| words_of(one).eq_ignore_ascii_case(&words));
                 match place.map(|place| open.remove(place)) {
-                    Some(dimension) => rows.extend(rows_of(job, &words, &limits, dimension)),
-                    None => rows.push(Row { words, limits, subject: Subject::Paper, side: None }),
+                    Some(dimension) => rows.extend(rows_of(job, &words, dimension)),
+                    None => rows.push(Row { words, limits: unbroken(&limits), subject: Subject::Paper, side: None }),
                 }
             }
             for kind in &written {
-                rows.extend(rows_of_record(job, *kind, leading));
+                rows.extend(rows_of_record(job, *kind));
             }
-            let has_field = |note: &String| !written.is_empty() && note.contains("____");
+            // A blank is for the pen: what has a field here is asked for by it, and nothing else is.
+            let is_blank = |note: &String| note.contains("____");
             stations.push(Station {
                 number: operation.number,
                 what: operation.what,
-                notes: operation.notes.into_iter().filter(|note| !has_field(note)).collect(),
+                notes: operation.notes.into_iter().filter(|note| !is_blank(note)).map(|note| unbroken(&note)).collect(),
                 gauges: operation.gauges,
                 hold: operation.hold,
                 rows,
@@ -111,10 +112,7 @@ impl<'b> Bench<'b> {
         let last =
             stations.iter().position(|one| one.what.starts_with("Inspect")).unwrap_or(stations.len().saturating_sub(1));
         if let Some(station) = stations.get_mut(last) {
-            station.rows.extend(open.into_iter().flat_map(|one| {
-                let limits = format!("{} to {}", both(one.least, leading), both(one.most, leading));
-                rows_of(job, &capitalised(&words_of(one)), &limits, one)
-            }));
+            station.rows.extend(open.into_iter().flat_map(|one| rows_of(job, &capitalised(&words_of(one)), one)));
         }
         Self { stations, entries, review: job.review, revision, leading }
     }
@@ -229,7 +227,7 @@ impl<'b> Bench<'b> {
                 strong { (sign_of(judged)) " " (records::words(record, self.leading)) }
                 @if now.is_none() { ", revision " (one.revision) }
                 (said(record.kind, judged))
-                " " span .soft { (one.who) ", " span .moment { (time(one.at)) } }
+                " " span .soft { (one.who) ", " (moment(one.at)) }
             }
         }
     }
@@ -254,7 +252,7 @@ impl<'b> Bench<'b> {
                     Some(judged) => { strong { (judged.sign()) " " (one.written) } " " (judged.words(self.leading)) },
                     None => { (one.written) ", revision " (one.revision) ", " @if one.passed { "passed then" } @else { "did not pass then" } },
                 }
-                " " span .soft { (one.who) ", " span .moment { (time(one.at)) } }
+                " " span .soft { (one.who) ", " (moment(one.at)) }
             }
         }
     }
@@ -299,7 +297,8 @@ impl<'b> Bench<'b> {
 }
 
 /// A row for each shaft that the dimension is measured on.
-fn rows_of(job: &Job<'_>, words: &str, limits: &str, dimension: &Dimension) -> Vec<Row> {
+fn rows_of(job: &Job<'_>, words: &str, dimension: &Dimension) -> Vec<Row> {
+    let limits = unbroken(&paperwork::held_to(dimension, &job.style()));
     let sides = sides_of(job.sheet, dimension);
     let several = sides.len() > 1;
     sides
@@ -309,7 +308,7 @@ fn rows_of(job: &Job<'_>, words: &str, limits: &str, dimension: &Dimension) -> V
                 Some(side) => format!("{words}, {}", side.words()),
                 None => words.to_owned(),
             },
-            limits: limits.to_owned(),
+            limits: limits.clone(),
             subject: Subject::Size(dimension.clone()),
             side,
         })
@@ -331,14 +330,14 @@ fn recorded(job: &Job<'_>, what: &str) -> Vec<RecordKind> {
 }
 
 /// A row for each shaft that something is written down of.
-fn rows_of_record(job: &Job<'_>, kind: RecordKind, leading: Leading) -> Vec<Row> {
+fn rows_of_record(job: &Job<'_>, kind: RecordKind) -> Vec<Row> {
     let sides = records::sides_of(job.sheet);
     let words = capitalised(kind.words());
     sides
         .into_iter()
         .map(|side| Row {
             words: side.map_or_else(|| words.clone(), |side| format!("{words}, {}", side.words())),
-            limits: records::required(job.review, kind, leading),
+            limits: unbroken(&records::required(job.review, kind, &job.style())),
             subject: Subject::Record(kind),
             side,
         })

@@ -2,6 +2,7 @@
 
 use axle::{FigureKind, Review, Sheet, Side};
 use book::{Amount, RecordKind, WorkRecord};
+use drawing::Style;
 use quantity::{
     Leading, Length, LengthExt, LengthUnit, LoadKind, POUND_FORCE_N, decimal_inches, millimetres_text, read_length,
     read_load,
@@ -136,7 +137,7 @@ fn same_pin(one: Length, other: Length) -> bool {
 }
 
 /// What the review asks, in words.
-pub(super) fn required(review: &Review, kind: RecordKind, leading: Leading) -> String {
+pub(super) fn required(review: &Review, kind: RecordKind, style: &Style) -> String {
     match kind {
         RecordKind::HeatNumber => "as stamped on the bar; one heat for each shaft".to_owned(),
         RecordKind::BearingPressForce => "written down, no limit".to_owned(),
@@ -145,13 +146,7 @@ pub(super) fn required(review: &Review, kind: RecordKind, leading: Leading) -> S
             |least| format!("at least {}", force(least)),
         ),
         RecordKind::SizeOverPins => match review.fitted.spline.as_ref().and_then(|one| Some((one, one.over_pins?))) {
-            Some((spline, over)) if spline.class.is_some() => {
-                // As the other limits of the floor stand: `1.5056–1.5069 in`.
-                let (least, most) = (size(over.least, leading), size(over.most, leading));
-                let number = least.split_whitespace().next().unwrap_or(&least);
-                format!("{number}–{most}")
-            }
-            Some((_, over)) => format!("{}, nominal: the limits are the shop's", size(over.most, leading)),
+            Some((spline, over)) => paperwork::over_pins(spline, &over, style),
             None => "not known".to_owned(),
         },
     }

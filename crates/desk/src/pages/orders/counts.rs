@@ -9,7 +9,7 @@ use crate::marks;
 /// The states with their counts, and the verdicts.
 pub(super) fn chips(filter: &Filter, counts: &[(State, i64)]) -> Markup {
     html! {
-        nav .chips aria-label="Filter" {
+        nav #chips .chips data-part aria-label="Filter" {
             ul {
                 li { a href=(filter.without_states()) aria-current=[filter.states().is_empty().then_some("true")] { "all" } }
                 @for (state, count) in counts {
@@ -19,6 +19,7 @@ pub(super) fn chips(filter: &Filter, counts: &[(State, i64)]) -> Markup {
                         }
                     }
                 }
+                @if filter.searches() { li .of-all { "counted over all orders" } }
             }
             ul {
                 @for judgement in Judgement::ALL {

@@ -77,6 +77,11 @@ impl Filter {
         self.search.trim().is_empty() && self.state.is_empty() && self.verdict.is_empty()
     }
 
+    /// Whether something is searched for.
+    pub fn searches(&self) -> bool {
+        !self.search.trim().is_empty()
+    }
+
     /// The states that are wanted.
     pub fn states(&self) -> Vec<State> {
         words(&self.state).filter_map(|word| State::read(word).ok()).collect()
@@ -186,7 +191,7 @@ pub(super) fn search_form(filter: &Filter) -> Markup {
                 @for (name, value) in [("state", &filter.state), ("verdict", &filter.verdict), ("sort", &filter.sort)] {
                     @if !value.is_empty() { input type="hidden" name=(name) value=(value); }
                 }
-                button .quiet { "Search" }
+                button { "Search" }
                 p .hint #search-hint { "A reference, a customer, a vehicle, a part, or a size: " code { "Q-0102" } ", " code { "shoulder 2.85" } "." }
             }
         }

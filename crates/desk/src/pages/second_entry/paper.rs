@@ -11,7 +11,9 @@ use quantity::{LengthExt, LengthUnit};
 use super::keyed::{Keyed, same};
 use crate::desk::Desk;
 use crate::error::DeskError;
+use crate::pages::order::place_on_the_form;
 use crate::pages::order_leaf::ReviewedOrder;
+use crate::words::pin_size;
 
 /// A paper that was keyed into the order.
 pub(super) struct Paper {
@@ -123,6 +125,17 @@ impl Paper {
         Ok(Self { revision, unit, slots, others: revisions })
     }
 
+    /// The places of the readings in the order of the form that they were keyed into first; readings of one thing stay as the
+    /// sheet has them.
+    pub fn as_on_the_form(&self) -> Vec<usize> {
+        let mut places: Vec<usize> = (0..self.slots.len()).collect();
+        places.sort_by_key(|&at| {
+            let reading = &self.slots[at].reading;
+            (place_on_the_form(reading.measurand), reading.side.map(Side::words))
+        });
+        places
+    }
+
     /// Every change on purpose, one reading each.
     pub fn changed_since(&self) -> impl Iterator<Item = (&Slot, &Since)> {
         self.slots.iter().filter_map(|slot| slot.since().map(|since| (slot, since)))
@@ -190,7 +203,9 @@ fn words(readings: &[Reading], at: usize, catalog: &Catalog) -> String {
     let side = reading.side.map(|side| format!("{} ", Side::words(side))).unwrap_or_default();
     let several = readings.iter().filter(same).count() > 1;
     let more = if several { format!(", reading {}", nth(readings, at) + 1) } else { String::new() };
-    let pins = reading.pin_diameter.map(|pin| format!(", pins {} mm", pin.millimetres())).unwrap_or_default();
+    let inches_first =
+        !matches!(&reading.value, Value::Length(all) if all.iter().any(|one| one.unit() != LengthUnit::Inch));
+    let pins = reading.pin_diameter.map(|pin| format!(", pins {}", pin_size(pin, inches_first))).unwrap_or_default();
     format!("{side}{}{more}{pins}", catalog.measurand(reading.measurand).words)
 }
 

@@ -9,7 +9,7 @@ use crate::desk::{Access, Desk};
 use crate::pages::order_head::Leaf;
 use crate::pages::order_leaf::{self, ReviewedOrder};
 use crate::viewer::Viewer;
-use crate::words::time;
+use crate::words::moment;
 
 /// The form with names and units alone, and with what was typed and is faulty.
 pub(super) fn blank(
@@ -22,7 +22,7 @@ pub(super) fn blank(
 ) -> Markup {
     let line = &reviewed.order.line;
     let unit = paper.unit.map_or_else(
-        || "each with its unit".to_owned(),
+        || "each size needs its unit".to_owned(),
         |unit| format!("the unit is the {} where none is written", unit.name()),
     );
     let body = html! {
@@ -33,16 +33,16 @@ pub(super) fn blank(
             }
             @if !faults.is_empty() { div .notice.bad role="alert" { p .fault { (faults.len()) " of the readings cannot be read; they are marked below." } } }
             p { "The paper is the one that " strong { (paper.revision.who) } " keyed with revision " (paper.revision.revision) ", "
-                (time(paper.revision.at)) ". What is keyed here is held against that, whatever was changed later." }
+                (moment(paper.revision.at)) ". What is keyed here is held against that, whatever was changed later." }
             (others(line.number, paper))
-            p { "Key what stands on the paper, as it stands there, " (unit) ". What was keyed first is not shown. Leave a reading empty that the paper does not have. "
+            p { "Key what stands on the paper, as it stands there; " (unit) ". What was keyed first is not shown. Leave a reading empty that the paper does not have. "
                 "Repeats of one reading have commas or semicolons between them." }
             form .card method="post" action={ "/orders/" (line.number) "/second-entry" } autocomplete="off" {
                 input type="hidden" name="revision" value=(line.revision);
                 input type="hidden" name="keyed" value=(paper.revision.revision);
                 div .keyed {
-                    @for (at, slot) in paper.slots.iter().enumerate() {
-                        @let name = field_name(at);
+                    @for at in paper.as_on_the_form() {
+                        @let (slot, name) = (&paper.slots[at], field_name(at));
                         @let fault = faults.iter().find(|(faulty, _)| *faulty == at);
                         div .field {
                             label for=(name) { (slot.words) }
@@ -99,7 +99,9 @@ pub(super) fn to_decide(desk: &Desk, viewer: &Viewer, compared: &Compared, field
                     @let name = field_name(at);
                     input type="hidden" name=(name) value=(of(fields, &name));
                 }
-                @for &at in differing { (difference(at, &paper.slots[at], &compared.entered[at].words())) }
+                @for at in paper.as_on_the_form().into_iter().filter(|at| differing.contains(at)) {
+                    (difference(at, &paper.slots[at], &compared.entered[at].words()))
+                }
                 button .main { "Settle" }
             }
             @if !agreeing.is_empty() {

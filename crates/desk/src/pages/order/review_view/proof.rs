@@ -4,6 +4,7 @@ use axle::{CAUTIONS, Outcome};
 use maud::{Markup, html};
 
 use crate::pages::order::screen::Screen;
+use crate::words::unbroken;
 
 /// The proof of strength.
 pub(in crate::pages::order) fn proof(screen: &Screen) -> Markup {
@@ -25,7 +26,7 @@ pub(in crate::pages::order) fn proof(screen: &Screen) -> Markup {
                                     td { (outcome(check.outcome)) }
                                     td .number { (two(check.safety.harsh)) " to " (two(check.safety.mild)) }
                                     td .number { (two(check.required)) }
-                                    td { (check.detail) @if check.outcome != Outcome::Holds { ". " strong { (check.remedy) } }
+                                    td { (unbroken(&check.detail)) @if check.outcome != Outcome::Holds { ". " strong { (unbroken(&check.remedy)) } }
                                         span .soft { " (" (check.source) ")" } }
                                 }
                             }
@@ -33,18 +34,19 @@ pub(in crate::pages::order) fn proof(screen: &Screen) -> Markup {
                     } }
                     p { a href="#drawing" data-view="stress" { "Stress and safety along the shaft, as a picture" } }
                 }
-                @if !proof.not_proved.is_empty() {
-                    h3 { "Not proved" }
-                    ul { @for open in &proof.not_proved { li { strong { (open.what) } ": needs " (open.needs) } } }
-                }
-                @if !proof.figures.is_empty() {
-                    ul .figures { @for figure in &proof.figures { li { (figure.words) span .soft { " (" (figure.source) ")" } } } }
-                }
                 @if !proof.sensitivity.is_empty() {
                     p { "What moves the weakest safety most: "
                         @for (place, one) in proof.sensitivity.iter().enumerate() {
-                            @if place > 0 { "; " } (one.words) ", " (two(one.from)) " to " (two(one.to))
+                            @if place > 0 { "; " } (unbroken(&one.words)) ", " (two(one.from)) " to " (two(one.to))
                         } "." }
+                }
+                @if !proof.figures.is_empty() {
+                    h3 { "Also worked out" }
+                    ul .figures { @for figure in &proof.figures { li { (unbroken(&figure.words)) span .soft { " (" (figure.source) ")" } } } }
+                }
+                @if !proof.not_proved.is_empty() {
+                    h3 { "Not proved" }
+                    ul .figures { @for open in &proof.not_proved { li { strong { (open.what) } ": needs " (unbroken(&open.needs)) } } }
                 }
                 @if !proof.assumed.is_empty() {
                     details #assumed {
@@ -85,11 +87,12 @@ pub(in crate::pages::order) fn checks(screen: &Screen) -> Markup {
                 ul .checks {
                     @for check in &reviewed.review.checks {
                         li .passed[check.passed] .failed[!check.passed] {
-                            span .sign { @if check.passed { "passed" } @else { "not passed" } } " " (check.words)
+                            span .sign { @if check.passed { "passed" } @else { "not passed" } } " "
+                            div { (unbroken(&check.words))
                             @if let (Some(statistic), Some(limit)) = (check.statistic, check.limit) {
                                 span .number { " " (two(statistic)) " of " (two(limit)) }
                             }
-                            span .soft { " (" (check.source) ")" }
+                            span .soft { " (" (check.source) ")" } }
                         }
                     }
                 }

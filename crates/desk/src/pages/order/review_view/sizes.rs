@@ -1,35 +1,37 @@
 //! The dimensions to cut, each with its limits and where it comes from, and the fit conditions.
 
 use axle::{Basis, Consequence, Dimension, Side};
-use drawing::{Standard, Style, Units, limits_in_words};
+use drawing::{Closeness, Standard, Style, Units};
 use maud::{Markup, html};
-use quantity::{Leading, Length, LengthExt, decimal_inches, millimetres_text};
+use paperwork::{closeness, held_to, size};
+use quantity::{Leading, Length, LengthExt, inches, millimetres};
 
 use crate::pages::order::screen::Screen;
-use crate::words::percent;
+use crate::words::{percent, signed, unbroken};
 
 /// The dimensions to cut.
 pub(in crate::pages::order) fn sizes(screen: &Screen) -> Markup {
     html! {
         section #sizes data-part data-absent=[screen.absent()] {
             @if let Some(reviewed) = screen.reviewed.as_ref().filter(|reviewed| !reviewed.review.dimensions.is_empty()) {
-                @let leading = axle::leading(&reviewed.sheet);
+                @let written = Written::of(axle::leading(&reviewed.sheet));
+                @let length = |length| size(length, Closeness::Turned, &written.leading);
                 h2 { "Dimensions to cut" }
                 @for trim in &reviewed.review.trims {
                     p .notice.warn {
-                        "Cut the " (trim.side.map_or("", Side::words)) " shaft to " strong { (written(trim.cut, leading)) }
-                        " and trim it at fitting: it may need to be as short as " (written(trim.least, leading))
-                        ". Spline at full depth: " (written(trim.spline, leading)) "."
+                        "Cut the " (trim.side.map_or("", Side::words)) " shaft to " strong { (length(trim.cut)) }
+                        " and trim it at fitting: it may need to be as short as " (length(trim.least))
+                        ". Spline at full depth: " (length(trim.spline)) "."
                     }
                 }
                 div .scroll tabindex="0" role="group" aria-label="Dimensions to cut, table" {
                     table .sizes {
                         thead { tr {
                             th scope="col" { "Dimension" } th scope="col" .number { "Cut" } th scope="col" .number { "Limits" }
-                            th scope="col" .number { (other_unit(leading)) } th scope="col" .number { "Mean" }
+                            th scope="col" .number { "Mean" }
                             th scope="col" .number { "Standard uncertainty" } th scope="col" { "Basis" }
                         } }
-                        tbody { @for dimension in &reviewed.review.dimensions { (size(dimension, leading)) } }
+                        tbody { @for dimension in &reviewed.review.dimensions { (row(dimension, written)) } }
                     }
                 }
             }
@@ -37,8 +39,10 @@ pub(in crate::pages::order) fn sizes(screen: &Screen) -> Markup {
     }
 }
 
-fn size(dimension: &Dimension, leading: Leading) -> Markup {
+fn row(dimension: &Dimension, written: Written) -> Markup {
     let side = dimension.side.map(Side::words);
+    let close = closeness(dimension.kind);
+    let in_words = |length: Length| written.cell(|style| signed(&size(length, close, style)).into_owned());
     let basis = match dimension.basis {
         Basis::Measured => "measured",
         Basis::Derived => "follows from other readings or parts",
@@ -52,66 +56,61 @@ fn size(dimension: &Dimension, leading: Leading) -> Markup {
                     ol .trace {
                         @for step in &dimension.trace {
                             li {
-                                (step.words)
-                                @if let Some(value) = step.value { ": " b { (fine(value, leading)) } }
-                                @if let Some(spread) = step.standard_uncertainty { " ± " (fine(spread, leading)) }
+                                (unbroken(&step.words))
+                                @if let Some(value) = step.value { ": " b { (fine(value, &written.leading)) } }
+                                @if let Some(uncertainty) = step.standard_uncertainty { " ± " (spread(uncertainty, &written.leading)) }
                                 " " i { (step.source) }
                             }
                         }
                     }
                 }
             }
-            td .number { strong { (written(dimension.cut, leading)) } }
-            td .number { (limits(dimension, leading)) }
-            td .number { (other(dimension.cut, leading)) }
-            td .number { (plain(dimension.mean, leading)) }
-            td .number { (fine(dimension.standard_uncertainty, leading)) }
+            td .number .its-cut { (in_words(dimension.cut)) }
+            td .number { (written.cell(|style| held_to(dimension, style))) }
+            td .number { (signed(&size(dimension.mean, close, &written.leading)).as_ref()) }
+            td .number { (spread(dimension.standard_uncertainty, &written.leading)) }
             td { (basis) }
         }
     }
 }
 
-/// A size as the shop reads it.
-fn written(length: Length, leading: Leading) -> String {
-    match leading {
-        Leading::Inches => decimal_inches(length, 3),
-        Leading::Millimetres => millimetres_text(length, 2),
+/// A number in both units, the one that leads above.
+#[derive(Clone, Copy)]
+struct Written {
+    leading: Style,
+    other: Style,
+}
+
+impl Written {
+    /// As the drawing and the papers write each of the units.
+    fn of(leading: Leading) -> Self {
+        let inch = Style::of(Standard::Asme, Units::Inch);
+        let metric = Style::of(Standard::Iso, Units::Millimetre);
+        match leading {
+            Leading::Inches => Self { leading: inch, other: metric },
+            Leading::Millimetres => Self { leading: metric, other: inch },
+        }
+    }
+
+    fn cell(self, words: impl Fn(&Style) -> String) -> Markup {
+        html! { (words(&self.leading)) small { (words(&self.other)) } }
     }
 }
 
-/// The limits as the drawing and the papers have them: rounded inwards, so that none is wider than the one that was computed.
-fn limits(dimension: &Dimension, leading: Leading) -> String {
-    let style = match leading {
-        Leading::Inches => Style::of(Standard::Asme, Units::Inch),
-        Leading::Millimetres => Style::of(Standard::Iso, Units::Millimetre),
-    };
-    let closeness = paperwork::closeness(dimension.kind);
-    limits_in_words(dimension.least.millimetres(), dimension.most.millimetres(), closeness, &style)
+/// A step of a trace, as close as anything is measured.
+fn fine(length: Length, style: &Style) -> String {
+    signed(&size(length, Closeness::Ground, style)).into_owned()
 }
 
-fn plain(length: Length, leading: Leading) -> String {
-    let text = written(length, leading);
-    text.split_once(' ').map_or(text.clone(), |(number, _)| number.to_owned())
-}
-
-fn fine(length: Length, leading: Leading) -> String {
-    match leading {
-        Leading::Inches => decimal_inches(length, 4),
-        Leading::Millimetres => millimetres_text(length, 3),
-    }
-}
-
-fn other(length: Length, leading: Leading) -> String {
-    match leading {
-        Leading::Inches => millimetres_text(length, 2),
-        Leading::Millimetres => decimal_inches(length, 3),
-    }
-}
-
-fn other_unit(leading: Leading) -> &'static str {
-    match leading {
-        Leading::Inches => "Millimetres",
-        Leading::Millimetres => "Inches",
+/// An uncertainty; what is too small for its last decimal is none of nought.
+fn spread(length: Length, style: &Style) -> String {
+    let step = if style.units.leads_with_inches() { inches(0.0001) } else { millimetres(0.001) };
+    if length.millimetres() <= 0.0 {
+        "–".to_owned()
+    } else if length < step / 2.0 {
+        format!("< {}", fine(step, style))
+    } else {
+        fine(length, style)
     }
 }
 
@@ -120,7 +119,12 @@ pub(in crate::pages::order) fn conditions(screen: &Screen) -> Markup {
     html! {
         section #conditions-of-fit data-part data-absent=[screen.absent()] {
             @if let Some(reviewed) = &screen.reviewed {
+                @let nuisances = reviewed.review.conditions.iter().any(|one| one.consequence == Consequence::Nuisance);
                 h2 { "Conditions of the fit" }
+                @if nuisances {
+                    p { "The chance of a fit counts what ends in scrap or rework. A nuisance is mended with a shim or left as it is, "
+                        "so it does not count." }
+                }
                 table {
                     thead { tr { th scope="col" { "Condition" } th scope="col" .number { "Holds" } th scope="col" { "Where it does not" } } }
                     tbody {
@@ -131,7 +135,7 @@ pub(in crate::pages::order) fn conditions(screen: &Screen) -> Markup {
                                 td { (match condition.consequence {
                                     Consequence::Scrap => "scrap",
                                     Consequence::Rework => "rework",
-                                    Consequence::Nuisance => "nuisance",
+                                    Consequence::Nuisance => "nuisance, does not count",
                                 }) }
                             }
                         }

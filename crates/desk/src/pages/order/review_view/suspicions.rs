@@ -4,7 +4,7 @@ use axle::{ReadingReview, TakenAsReview};
 use maud::{Markup, html};
 use serde_json::json;
 
-use crate::words::percent;
+use crate::words::unbroken;
 
 use super::super::doubts::{Doubt, reading_fields};
 use super::super::entered::WHO;
@@ -61,7 +61,7 @@ fn gathered<'n>(mut names: impl Iterator<Item = &'n str>) -> String {
 
 fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
     let Some(first) = group.first() else { return html! {} };
-    let said = format!("{}: {} likely", first.explained, percent(first.likely));
+    let said = format!("{}: {}", first.explained, first.chances());
     let question = match group {
         [one] => one.question.clone(),
         several => {
@@ -74,14 +74,14 @@ fn suspicion(group: &[&Doubt], address: Address<'_>, writes: bool) -> Markup {
         article .doubt .strong[first.is_strong] {
             @for doubt in group {
                 h3 id={ "doubt-" (doubt.index) } data-shows=(doubt.measurand) data-side=[doubt.side.map(axle::Side::words)] {
-                    a href={ "#" (doubt.field) } { (doubt.called) } " " span .soft { (doubt.written) }
+                    a href={ "#" (doubt.field) } { (doubt.called) } " " span .soft { (unbroken(&doubt.written)) }
                     @if doubt.taken.is_none() {
                         @if let Some(size) = &doubt.correction { " should say " (size) }
                         @else if let (Some(size), [_]) = (&doubt.others_make, group) { ", and the others make it " (size) }
                     }
                 }
             }
-            p { (said) "." }
+            p { (unbroken(&said)) "." }
             @for doubt in group {
                 @if let Some(taken) = &doubt.taken {
                     (stands(group.len(), &doubt.called, taken))

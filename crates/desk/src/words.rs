@@ -15,6 +15,34 @@ pub(crate) fn time(at: Timestamp) -> String {
     TimeZone::UTC.to_datetime(at).strftime("%Y-%m-%d %H:%M").to_string()
 }
 
+/// A sentence or a heading with a capital at its beginning.
+pub(crate) fn capitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// A whole sentence: with a capital at its beginning and a stop at its end.
+pub(crate) fn sentence(text: &str) -> String {
+    let text = capitalised(text.trim_end());
+    if text.is_empty() || text.ends_with(['.', '!', '?', ':', '\u{2026}']) { text } else { text + "." }
+}
+
+/// A number or a size as it is printed, with a true minus sign. What machines read keeps its hyphen.
+pub(crate) fn minus(number: &str) -> String {
+    match number.strip_prefix('-') {
+        Some(rest) if rest.starts_with(|first: char| first.is_ascii_digit() || first == '.') => {
+            format!("\u{2212}{rest}")
+        }
+        _ => number.to_owned(),
+    }
+}
+
+/// The article before a word, by its first vowel: `a stud`, `an inquiry`.
+pub(crate) fn with_article(word: &str) -> String {
+    let article = if word.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+    format!("{article} {word}")
+}
+
 /// How long ago something was, in the largest unit that fits: `4 min`, `3 d`.
 pub(crate) fn ago(at: Timestamp, now: Timestamp) -> String {
     let seconds = now.as_second().saturating_sub(at.as_second()).max(0);
@@ -23,5 +51,21 @@ pub(crate) fn ago(at: Timestamp, now: Timestamp) -> String {
         60..3600 => format!("{} min", seconds / 60),
         3600..86_400 => format!("{} h", seconds / 3600),
         _ => format!("{} d", seconds / 86_400),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{minus, sentence, with_article};
+
+    #[test]
+    fn sentences_articles_and_minus_signs_are_those_of_print() {
+        assert_eq!(sentence("there is no order 12"), "There is no order 12.");
+        assert_eq!(sentence("Not now."), "Not now.");
+        assert_eq!((with_article("inquiry"), with_article("stud")), ("an inquiry".to_owned(), "a stud".to_owned()));
+        assert_eq!(
+            (minus("-0.020\""), minus("+0.1 mm"), minus("-")),
+            ("\u{2212}0.020\"".to_owned(), "+0.1 mm".to_owned(), "-".to_owned())
+        );
     }
 }

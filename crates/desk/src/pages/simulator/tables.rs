@@ -128,18 +128,20 @@ pub(super) fn handlings(ways: &[Way]) -> Markup {
                         tr {
                             th scope="row" { (way.name) }
                             td .number { (way.cut) }
-                            td .number { (way.wrong) " (" (ratio(way.wrong, way.cut)) ")" }
+                            td .number { (way.wrong) (share(way.wrong, way.cut)) }
                             td .number { (way.good) }
-                            td .number { (way.held) " (" (ratio(way.held, way.good)) ")" }
+                            td .number { (way.held) (share(way.held, way.good)) }
                         }
                     }
                 }
             }
         }
-        p .soft { "Wrong: cut, and at least one shaft needs rework or is scrap. Held back: its shafts would have fitted." }
+        p .soft { "Wrong: cut, and at least one shaft needs rework or is scrap. Good: cut to the sizes that this way of working gives, the shafts "
+            "fit; the ways give different sizes, so that their counts differ. Held back: good, and not cut." }
     }
 }
 
-fn ratio(part: usize, whole: usize) -> String {
-    if whole == 0 { "none".to_owned() } else { format!("{:.2} %", 100.0 * part as f64 / whole as f64) }
+/// A share in brackets; nothing where there is no whole.
+fn share(part: usize, whole: usize) -> String {
+    if whole == 0 { String::new() } else { format!(" ({:.2} %)", 100.0 * part as f64 / whole as f64) }
 }

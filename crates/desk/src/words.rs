@@ -27,14 +27,18 @@ pub(crate) fn sentence(text: &str) -> String {
     if text.is_empty() || text.ends_with(['.', '!', '?', ':', '\u{2026}']) { text } else { text + "." }
 }
 
-/// A number or a size as it is printed, with a true minus sign. What machines read keeps its hyphen.
-pub(crate) fn minus(number: &str) -> String {
-    match number.strip_prefix('-') {
-        Some(rest) if rest.starts_with(|first: char| first.is_ascii_digit() || first == '.') => {
-            format!("\u{2212}{rest}")
-        }
-        _ => number.to_owned(),
+/// Numbers and sizes as they are printed, with a true minus sign. What machines read keeps its hyphen.
+pub(crate) fn minus(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut before = None;
+    let mut letters = text.chars().peekable();
+    while let Some(letter) = letters.next() {
+        let begins = before.is_none_or(|before: char| before.is_whitespace() || before == '(');
+        let number_follows = letters.peek().is_some_and(|next| next.is_ascii_digit() || *next == '.');
+        out.push(if letter == '-' && begins && number_follows { '\u{2212}' } else { letter });
+        before = Some(letter);
     }
+    out
 }
 
 /// The article before a word, by its first vowel: `a stud`, `an inquiry`.
@@ -64,8 +68,12 @@ mod tests {
         assert_eq!(sentence("Not now."), "Not now.");
         assert_eq!((with_article("inquiry"), with_article("stud")), ("an inquiry".to_owned(), "a stud".to_owned()));
         assert_eq!(
-            (minus("-0.020\""), minus("+0.1 mm"), minus("-")),
-            ("\u{2212}0.020\"".to_owned(), "+0.1 mm".to_owned(), "-".to_owned())
+            (minus("-0.020\""), minus("+0.1 mm at 1/2-20"), minus("it is -1.5, or (-2)")),
+            (
+                "\u{2212}0.020\"".to_owned(),
+                "+0.1 mm at 1/2-20".to_owned(),
+                "it is \u{2212}1.5, or (\u{2212}2)".to_owned()
+            )
         );
     }
 }

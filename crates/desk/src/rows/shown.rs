@@ -6,12 +6,13 @@ use quantity::{
 };
 use toml_edit::Value;
 
+use super::accepted::holds_words;
 use super::layers::plain;
 use super::words::{called, unit_of};
 use crate::words::minus;
 
 /// A value, with every size in the unit that it is written in and in the other.
-pub(crate) fn shown(value: &Value) -> Markup {
+fn shown(value: &Value) -> Markup {
     match value {
         Value::Boolean(flag) => html! { @if *flag.value() { "yes" } @else { "no" } },
         Value::Float(_) => html! { (number_in_words(&plain(value))) },
@@ -44,6 +45,7 @@ pub(crate) fn shown(value: &Value) -> Markup {
 pub(crate) fn shown_of(key: &str, value: &Value) -> Markup {
     match unit_of(key).filter(|_| is_number(value)) {
         Some(unit) => with_unit(&plain(value), unit, true),
+        None if holds_words(key) && value.is_str() => html! { (plain(value)) },
         None => shown(value),
     }
 }
@@ -52,7 +54,7 @@ pub(crate) fn shown_of(key: &str, value: &Value) -> Markup {
 pub(crate) fn shown_in_column(key: &str, value: &Value) -> Markup {
     match unit_of(key).filter(|_| is_number(value)) {
         Some(unit) => with_unit(&plain(value), unit, false),
-        None => shown(value),
+        None => shown_of(key, value),
     }
 }
 
@@ -64,8 +66,11 @@ pub(crate) fn shown_range(key: &str, values: &[&Value]) -> Markup {
     }
 }
 
-/// A size in the unit that it is not written in.
-pub(crate) fn other_unit(value: &Value) -> Option<String> {
+/// The size that a key holds, in the unit that it is not written in.
+pub(crate) fn other_unit(key: &str, value: &Value) -> Option<String> {
+    if holds_words(key) {
+        return None;
+    }
     Part::read(&plain(value)).map(|part| part.written_in(!part.is_metric))
 }
 
@@ -189,7 +194,7 @@ fn size(text: &str) -> Option<(Length, LengthUnit)> {
 mod tests {
     use toml_edit::Value;
 
-    use super::{shown, shown_of};
+    use super::{other_unit, shown, shown_of};
 
     fn text(value: &str) -> String {
         shown(&value.parse::<Value>().unwrap()).into_string()
@@ -209,6 +214,14 @@ mod tests {
         );
         assert_eq!(text("['-0.020\"', \"+0.1 mm\"]"), size("−0.020&quot; to +0.0039 in", "−0.508 mm to +0.1 mm"));
         assert_eq!(text("[\"-1 mm\", '+1/16\"']"), size("−0.0394 in to +1/16&quot;", "−1 mm to +1.588 mm"));
+    }
+
+    #[test]
+    fn a_grade_is_no_size() {
+        let grade = "\"300M\"".parse::<Value>().unwrap();
+        assert_eq!(shown_of("grade", &grade).into_string(), "300M");
+        assert_eq!(other_unit("grade", &grade), None);
+        assert_eq!(other_unit("diameter", &"\"300 mm\"".parse().unwrap()).as_deref(), Some("11.8110 in"));
     }
 
     #[test]

@@ -7,11 +7,12 @@ use super::layers::words_of_comment;
 use crate::words::capitalised;
 
 /// Keys whose own words say too little, or that are symbols.
-const CALLED: [(&str, &str); 5] = [
+const CALLED: [(&str, &str); 6] = [
     ("dynamic_kn", "dynamic load rating"),
     ("static_kn", "static load rating"),
     ("y", "Y"),
     ("y0", "Y0"),
+    ("effort_minutes", "effort"),
     ("launch_metres", "way of a full launch"),
 ];
 

@@ -110,7 +110,9 @@ fn value_in_words(value: &Value) -> Option<String> {
     match value {
         Value::Null | Value::Object(_) => None,
         Value::Bool(flag) => Some(if *flag { "yes" } else { "no" }.to_owned()),
-        Value::Number(number) => Some(number.to_string()),
+        Value::Number(number) => {
+            Some(number.as_f64().filter(|_| number.is_f64()).map_or_else(|| number.to_string(), figures))
+        }
         Value::String(text) => {
             let is_digest = text.len() == DIGEST && text.bytes().all(|byte| byte.is_ascii_hexdigit());
             (!text.is_empty() && !is_digest).then(|| text.clone())
@@ -120,6 +122,12 @@ fn value_in_words(value: &Value) -> Option<String> {
             words.filter(|words| !words.is_empty()).map(|words| words.join(", "))
         }
     }
+}
+
+/// A number with as many decimals as say something here; the text as it is kept has them all.
+fn figures(number: f64) -> String {
+    let text = format!("{number:.4}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 #[cfg(test)]
@@ -137,8 +145,10 @@ mod tests {
             [("revision", "2"), ("overruled", "no")].map(|(key, value)| (key.to_owned(), value.to_owned())).to_vec()
         );
         assert!(!told.is_whole);
-        let told = particulars(&json!({"verdicts_changed": 0, "contact": "", "catalog": null}));
-        assert_eq!(told.told, [("verdicts changed".to_owned(), "0".to_owned())].to_vec());
+        let told =
+            particulars(&json!({"verdicts_changed": 0, "fit": 0.994_888_833_185, "contact": "", "catalog": null}));
+        let told_of = |key: &str| told.told.iter().find(|(known, _)| known == key).map(|(_, value)| value.as_str());
+        assert_eq!((told_of("verdicts changed"), told_of("fit"), told.told.len()), (Some("0"), Some("0.9949"), 2));
         assert!(told.is_whole);
         assert!(!particulars(&json!({"reason": "x".repeat(500)})).is_whole);
         assert!(!particulars(&json!({"sizes": {"overall length": 3}})).is_whole);

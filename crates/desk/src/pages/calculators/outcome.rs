@@ -73,7 +73,7 @@ fn row(entry: &Entry, leading: Leading, remarks: bool) -> Markup {
                 [Some(alike), None] => td .alike colspan="4" { (alike.number) @if !alike.unit.is_empty() { " " span .soft { (alike.unit) } } },
                 both => @for text in both.into_iter().flatten() { td .number { (text.number) } td .unit { (text.unit) } },
             }
-            @if remarks { td .remark { (entry.remark) } }
+            @if remarks { td .remark { (minus(&entry.remark)) } }
         }
     }
 }

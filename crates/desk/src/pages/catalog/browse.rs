@@ -7,7 +7,7 @@ use serde::Deserialize;
 
 use crate::desk::Desk;
 use crate::error::DeskError;
-use crate::rows::{KINDS, Kind, Layers, Row, Standing, shown};
+use crate::rows::{KINDS, Kind, Layers, Row, Standing, shown_of};
 use crate::shell::{self, Place};
 use crate::shop;
 use crate::viewer::Viewer;
@@ -151,7 +151,7 @@ fn row_text(kind: &Kind, row: &Row) -> String {
     for (key, value) in &row.fields {
         text.push_str(&format!("{key} {value} "));
         // What is shown is found: the other unit stands in no file.
-        let tags = shown(value).into_string();
+        let tags = shown_of(key, value).into_string();
         let mut within = false;
         text.extend(tags.chars().filter(|character| {
             match character {

@@ -8,7 +8,7 @@ use maud::{Markup, html};
 
 use crate::desk::Desk;
 use crate::error::DeskError;
-use crate::rows::{Change, Kind, Layers, PlacedFaults, Row, name_of_row, paths_of, same_value, texts_of};
+use crate::rows::{Change, Kind, Layers, PlacedFaults, Row, label, name_of_row, paths_of, same_value, texts_of};
 use crate::shell::{self, Place};
 use crate::viewer::Viewer;
 use crate::words::{capitalised, sentence};
@@ -160,8 +160,10 @@ fn lines_of(kind: &Kind, layers: &Layers, cells: &Cells) -> (Vec<Line>, Vec<Tabl
         if text.is_empty() {
             continue;
         }
-        // A heading is a name of the screen or a key of the file, however it is spelled.
-        let meant = known.iter().find(|path| bare(path) == text || bare(&column_words(kind, path)) == text);
+        // A heading is a name of the screen, of the tables that go out, or a key of the file, however it is spelled.
+        let meant = known.iter().find(|path| {
+            [(*path).clone(), column_words(kind, path), label(path)].iter().any(|known| bare(known) == text)
+        });
         let Some(key) = meant.cloned() else {
             let words: Vec<String> = known.iter().map(|path| column_words(kind, path)).collect();
             let near = quantity::nearest_word(&heading.trim().to_lowercase(), words.iter().map(String::as_str));

@@ -6,7 +6,7 @@ use maud::{Markup, html};
 use crate::desk::Desk;
 use crate::error::DeskError;
 use crate::rows::{
-    Field, Kind, Layers, Row, Shape, Standing, label, other_unit, shown, shown_in_column, unit_of, unit_of_load,
+    Field, Kind, Layers, Row, Shape, Standing, label, other_unit, shown_in_column, shown_of, unit_of, unit_of_load,
 };
 use crate::shell::{self, Place};
 use crate::viewer::Viewer;
@@ -108,7 +108,7 @@ fn line(kind: &Kind, columns: &[&Field], most: &[usize], row: &Row) -> Markup {
             th scope="row" {
                 a href=(address(kind, &row.name)) { (shown_name(kind, &row.name)) }
                 // What a row is known by may be a size, which then stands in its name in one unit.
-                @for other in kind.keys().iter().filter_map(|key| row.value(key)).filter_map(other_unit) {
+                @for other in kind.keys().iter().filter_map(|key| other_unit(key, row.value(key)?)) {
                     " " span .size { span .other { (other) } }
                 }
             }
@@ -124,7 +124,7 @@ fn line(kind: &Kind, columns: &[&Field], most: &[usize], row: &Row) -> Markup {
                     // A measurand is mostly called what its key says.
                     Some(value) if field.key == "words" && value.as_str() == Some(key_words(&row.name).as_str()) => td {},
                     Some(value) => td {
-                        (shown(value))
+                        (shown_of(field.key, value))
                         @if !value.is_str() && kind.address == "loads" {
                             @if let Some(unit) = row.text("input").and_then(unit_of_load) { " " (unit) }
                         }

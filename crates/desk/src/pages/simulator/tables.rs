@@ -4,6 +4,7 @@ use axle::simulate::Tally;
 use maud::{Markup, html};
 
 use super::chart;
+use crate::words::minus;
 
 /// A tenth with fewer orders than this says little and is not judged.
 const ENOUGH: usize = 200;
@@ -98,7 +99,7 @@ pub(super) fn calibration(tenths: &[Tenth]) -> Markup {
                                 td .number { (format!("{:.1}\u{2009}–\u{2009}{:.1} %", tenth.band.0, tenth.band.1)) }
                                 td .number {
                                     @match tenth.off {
-                                        Some(off) => (format!("{off:+.1} points")),
+                                        Some(off) => (minus(&format!("{off:+.1} points"))),
                                         None => span .soft { "too few" },
                                     }
                                 }

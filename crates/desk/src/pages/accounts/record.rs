@@ -91,7 +91,9 @@ fn particulars(body: &Value) -> Particulars {
         return Particulars { told: Vec::new(), is_whole: false };
     };
     for (key, value) in body {
-        let Some(words) = value_in_words(value) else {
+        // A chance is written here as on every other page.
+        let chance = value.as_f64().filter(|_| key == "fit").map(words::percent);
+        let Some(words) = chance.or_else(|| value_in_words(value)) else {
             particulars.is_whole &= value.is_null() || value.as_str() == Some("");
             continue;
         };
@@ -148,7 +150,7 @@ mod tests {
         let told =
             particulars(&json!({"verdicts_changed": 0, "fit": 0.994_888_833_185, "contact": "", "catalog": null}));
         let told_of = |key: &str| told.told.iter().find(|(known, _)| known == key).map(|(_, value)| value.as_str());
-        assert_eq!((told_of("verdicts changed"), told_of("fit"), told.told.len()), (Some("0"), Some("0.9949"), 2));
+        assert_eq!((told_of("verdicts changed"), told_of("fit"), told.told.len()), (Some("0"), Some("99.4 %"), 2));
         assert!(told.is_whole);
         assert!(!particulars(&json!({"reason": "x".repeat(500)})).is_whole);
         assert!(!particulars(&json!({"sizes": {"overall length": 3}})).is_whole);

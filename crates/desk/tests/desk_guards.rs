@@ -4,6 +4,7 @@
 
 mod desk_guards {
     pub mod one_folder;
+    pub mod refusals;
     pub mod reprints;
     pub mod weakenings;
 }

@@ -150,7 +150,7 @@ mod tests {
         let told =
             particulars(&json!({"verdicts_changed": 0, "fit": 0.994_888_833_185, "contact": "", "catalog": null}));
         let told_of = |key: &str| told.told.iter().find(|(known, _)| known == key).map(|(_, value)| value.as_str());
-        assert_eq!((told_of("verdicts changed"), told_of("fit"), told.told.len()), (Some("0"), Some("99.4 %"), 2));
+        assert_eq!((told_of("verdicts changed"), told_of("fit"), told.told.len()), (Some("0"), Some("99.4\u{a0}%"), 2));
         assert!(told.is_whole);
         assert!(!particulars(&json!({"reason": "x".repeat(500)})).is_whole);
         assert!(!particulars(&json!({"sizes": {"overall length": 3}})).is_whole);

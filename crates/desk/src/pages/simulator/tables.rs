@@ -92,11 +92,11 @@ pub(super) fn calibration(tenths: &[Tenth]) -> Markup {
                     tbody {
                         @for tenth in tenths {
                             tr {
-                                th scope="row" { (tenth.from) "\u{2009}–\u{2009}" (tenth.from + 10) " %" }
+                                th scope="row" { (tenth.from) "\u{2009}–\u{2009}" (tenth.from + 10) "\u{a0}%" }
                                 td .number { (tenth.orders) }
-                                td .number { (format!("{:.1} %", tenth.stated)) }
-                                td .number { (format!("{:.1} %", tenth.came_true)) }
-                                td .number { (format!("{:.1}\u{2009}–\u{2009}{:.1} %", tenth.band.0, tenth.band.1)) }
+                                td .number { (format!("{:.1}\u{a0}%", tenth.stated)) }
+                                td .number { (format!("{:.1}\u{a0}%", tenth.came_true)) }
+                                td .number { (format!("{:.1}\u{2009}–\u{2009}{:.1}\u{a0}%", tenth.band.0, tenth.band.1)) }
                                 td .number {
                                     @match tenth.off {
                                         Some(off) => (minus(&format!("{off:+.1} points"))),
@@ -144,5 +144,5 @@ pub(super) fn handlings(ways: &[Way]) -> Markup {
 
 /// A share in brackets; nothing where there is no whole.
 fn share(part: usize, whole: usize) -> String {
-    if whole == 0 { String::new() } else { format!(" ({:.2} %)", 100.0 * part as f64 / whole as f64) }
+    if whole == 0 { String::new() } else { format!(" ({:.2}\u{a0}%)", 100.0 * part as f64 / whole as f64) }
 }

@@ -22,7 +22,7 @@ Examples:
   axlewright bearing --dynamic 30.7 kN --static 17.8 kN --f0 14.0 --radial 4.0 kN --axial 1.5 kN --speed 700
       a ball bearing by its ratings
   axlewright bearing --bearing 40x80x18 ball --radial 900 lbf --tyre-radius 13 in --distance 100000 mi
-      a bearing of the catalog, its life in miles, and the rating that a distance takes
+      a bearing of the catalog, its life in miles, and the rating needed for a distance
   axlewright bearing --kind tapered --dynamic 61.6 kN --e 0.37 --y 1.6 --radial 6.0 kN --axial 3.0 kN --speed 500
       a tapered bearing
   axlewright bearing --kind tapered --dynamic 61.6 kN --e 0.37 --y 1.6 --radial 6.0 kN --axial 3.0 kN --other-radial 4.0 kN
@@ -93,7 +93,7 @@ pub struct BearingArguments {
     #[arg(long, value_name = "LENGTH", num_args = 1..=3)]
     tyre_radius: Option<Vec<String>>,
 
-    /// Distance that the bearing is wanted to last: gives the rating that it takes
+    /// Distance that the bearing is wanted to last: gives the rating needed for it
     #[arg(long, value_name = "DISTANCE", num_args = 1..=2, requires = "tyre_radius")]
     distance: Option<Vec<String>>,
 
@@ -460,7 +460,7 @@ fn life_block(rated: &Rated, wanted: &Wanted, equivalent_n: f64) -> Result<Block
                 let rating = rating_for_life(equivalent_n, revolutions / factor, element)?;
                 block.one("wanted_distance", Quantity::Distance(distance_km), "");
                 block.one("revolutions_over_it", mrev(revolutions), "");
-                block.one("rating_that_it_takes", Quantity::Force(rating), "dynamic");
+                block.one("rating_needed_for_it", Quantity::Force(rating), "dynamic");
                 let reached = if rating <= rated.dynamic_n { "reached" } else { "NOT reached" };
                 block.words("the_wanted_distance", reached, "");
             }

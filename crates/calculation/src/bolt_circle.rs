@@ -364,22 +364,23 @@ fn circle_block(best: &BestCircle, distances: &[Distance]) -> Block {
 fn chord_block(holes: u32, circle_mm: f64, hole_mm: Option<f64>) -> Result<Block, BoltCircleError> {
     let mut block = Block::new("distances_on_this_circle", "chord of a circle; handbook table of hole spacing");
     for rank in 1..=highest_rank(holes)? {
-        let places = if rank == 1 { "adjacent".to_owned() } else { format!("{rank}_places_apart") };
-        block.size(format!("{places}_centres"), millimetres(chord(circle_mm, holes, rank)?), "");
+        let of = |what: &str| {
+            if rank == 1 { format!("adjacent_{what}") } else { format!("{what}_{}_places_apart", count_word(rank)) }
+        };
+        block.size(of("centres"), millimetres(chord(circle_mm, holes, rank)?), "");
         if let Some(hole_mm) = hole_mm {
-            block.size(
-                format!("{places}_near_edges"),
-                millimetres(near_edge_gap(circle_mm, holes, rank, hole_mm)?),
-                "gap",
-            );
-            block.size(
-                format!("{places}_far_edges"),
-                millimetres(far_edge_span(circle_mm, holes, rank, hole_mm)?),
-                "span",
-            );
+            block.size(of("near_edges"), millimetres(near_edge_gap(circle_mm, holes, rank, hole_mm)?), "gap");
+            block.size(of("far_edges"), millimetres(far_edge_span(circle_mm, holes, rank, hole_mm)?), "span");
         }
     }
     Ok(block)
+}
+
+/// A small count in words.
+fn count_word(count: u32) -> String {
+    const WORDS: [&str; 9] = ["two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
+    let at = usize::try_from(count).ok().and_then(|count| count.checked_sub(2));
+    at.and_then(|at| WORDS.get(at)).map_or_else(|| count.to_string(), |word| (*word).to_owned())
 }
 
 fn catalog_block(holes: u32, best: &BestCircle, catalog: &Catalog) -> Block {
@@ -397,6 +398,6 @@ fn catalog_block(holes: u32, best: &BestCircle, catalog: &Catalog) -> Block {
         let remark = format!("the circle is {uncertainties:+.1} standard uncertainties from it; {}", row.source);
         block.size(place, row.diameter, remark);
     }
-    block.note("a measured circle is not the nearest one of the catalog: a second distance settles it");
+    block.note("a measured circle need not be the nearest one of the catalog: a second distance settles it");
     block
 }

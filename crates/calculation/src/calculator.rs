@@ -119,7 +119,7 @@ pub static CALCULATORS: [Calculator; 6] = [
     Calculator {
         key: "bearing",
         title: "Bearing life",
-        purpose: "Rating life, static safety and the rating that a distance takes, for a ball or tapered bearing by its ratings \
+        purpose: "Rating life, static safety and the rating needed for a distance, for a ball or tapered bearing by its ratings \
                   or out of the catalog; and what pressing on leaves of its clearance.",
         subcommand: "bearing",
         groups: &[
@@ -154,7 +154,7 @@ pub static CALCULATORS: [Calculator; 6] = [
     },
 ];
 
-const UNIT: Group = Group { title: "Unit", fields: &["unit"] };
+const UNIT: Group = Group { title: "Lengths written without a unit", fields: &["unit"] };
 
 fn command<A: Args>() -> Command {
     A::augment_args(Command::new("calculation")).no_binary_name(true).disable_help_flag(true)

@@ -30,7 +30,7 @@ Exit status:
 /// The arguments of `fit`.
 #[derive(Debug, Args)]
 pub struct FitArguments {
-    /// Nominal size, and behind it the zones of hole and shaft or one zone: 40 H7/m6
+    /// Nominal size, and behind it the zones of hole and shaft or one zone
     #[arg(required = true, num_args = 1..=5, value_name = "SIZE [ZONES]")]
     size: Vec<String>,
 
@@ -55,11 +55,11 @@ pub struct FitArguments {
     friction: Option<Vec<String>>,
 
     /// Elastic modulus of the shaft
-    #[arg(long, value_name = "STRESS", num_args = 1..=2)]
+    #[arg(long, value_name = "MODULUS", num_args = 1..=2)]
     modulus: Option<Vec<String>>,
 
     /// Elastic modulus of the hub
-    #[arg(long, value_name = "STRESS", num_args = 1..=2)]
+    #[arg(long, value_name = "MODULUS", num_args = 1..=2)]
     hub_modulus: Option<Vec<String>>,
 
     /// Poisson's ratio of the shaft
@@ -107,8 +107,8 @@ pub fn compute(arguments: &FitArguments) -> Result<Calculation, Refusals> {
         length: inputs.length("--length", &arguments.length),
         bore: inputs.length("--bore", &arguments.bore),
         friction: arguments.friction.clone(),
-        modulus: inputs.stress("--modulus", &arguments.modulus),
-        hub_modulus: inputs.stress("--hub-modulus", &arguments.hub_modulus),
+        modulus: inputs.modulus("--modulus", &arguments.modulus),
+        hub_modulus: inputs.modulus("--hub-modulus", &arguments.hub_modulus),
         poisson: inputs.number("--poisson", arguments.poisson.as_deref(), "a number from 0 to below 0.5"),
         hub_poisson: inputs.number("--hub-poisson", arguments.hub_poisson.as_deref(), "a number from 0 to below 0.5"),
         finish: arguments.finish.clone(),

@@ -71,15 +71,17 @@ const LABELS: &[(&str, &str)] = &[
     ("y0", "Static factor Y0"),
     ("dynamic", "Dynamic rating"),
     ("static_rating", "Static rating"),
+    ("hole", "Diameter of a hole"),
     ("poisson", "Poisson's ratio"),
     ("hub_poisson", "Poisson's ratio of the hub"),
 ];
 
 /// How values look, by the name that the help gives them.
 const SHAPES: &[(&str, &str)] = &[
-    ("LENGTH", "2.793 in, 31 5/16\" or 70.9 mm"),
+    ("LENGTH", "2.793 in, 1 9/16\" or 70.9 mm"),
     ("FORCE", "4.0 kN or 900 lbf"),
-    ("STRESS", "207 GPa or 30 Mpsi"),
+    ("STRESS", "830 MPa or 120 ksi"),
+    ("MODULUS", "207 GPa or 30 Mpsi"),
     ("DISTANCE", "160000 km or 100000 mi"),
     ("P/2P", "24/48"),
     ("MODULE", "1.25 mm"),
@@ -94,18 +96,46 @@ const SHAPES: &[(&str, &str)] = &[
     ("REVOLUTIONS", "700"),
 ];
 
+const PIN: &str = "0.080 in or 2 mm";
+const SMALL: &str = "0.002 in or 0.05 mm";
+const THICKNESS: &str = "0.44 in or 11 mm";
+
+/// How the values of some arguments look where the name that the help gives them says too little of their order of size:
+/// calculation, argument, words.
+const OWN_SHAPES: &[(&str, &str, &str)] = &[
+    ("spline", "pin", PIN),
+    ("spline", "hub_pin", PIN),
+    ("spline_identification", "pin", PIN),
+    ("spline_identification", "uncertainty", SMALL),
+    ("spline_identification", "tip_wear", SMALL),
+    ("spline_identification", "flank_wear", SMALL),
+    ("fit", "interference", SMALL),
+    ("fit", "assembly_clearance", SMALL),
+    ("bolt_circle", "hole", "1/2\" or 12 mm"),
+    ("bolt_circle", "uncertainty", SMALL),
+    ("bearing", "tyre_radius", "13 in or 330 mm"),
+    ("stud", "circle", "4 1/2\" or 114.3 mm"),
+    ("stud", "knurl", "0.62 in or 14.3 mm"),
+    ("stud", "flange", THICKNESS),
+    ("stud", "drum", "0.10 in or 2.5 mm"),
+    ("stud", "wheel", THICKNESS),
+    ("stud", "nut", THICKNESS),
+    ("stud", "friction", "0.15"),
+    ("stud", "scatter", "0.25"),
+    ("stud", "nut_factor", "0.20"),
+];
+
 impl Calculator {
     /// A field by the name of its argument.
     #[must_use]
     pub fn field(&self, id: &str, catalog: &Catalog) -> Option<Field> {
         let command = (self.command)();
         let arg = command.get_arguments().find(|arg| arg.get_id() == id)?;
-        let shape = value_name(arg);
         Some(Field {
             id: id.to_owned(),
             label: label(id),
             help: self.in_labels(&arg.get_help().map(ToString::to_string).unwrap_or_default()),
-            shape: SHAPES.iter().find(|(name, _)| *name == shape).map_or("", |(_, words)| words),
+            shape: self.shape(arg),
             choices: self.choices(id, catalog),
             required: arg.is_required_set(),
         })
@@ -219,8 +249,18 @@ impl Calculator {
 
     fn shape_of(&self, id: Option<&str>) -> &'static str {
         let command = (self.command)();
-        let name = command.get_arguments().find(|arg| Some(arg.get_id().as_str()) == id).map(value_name);
-        SHAPES.iter().find(|(known, _)| Some(*known) == name.as_deref()).map_or("", |(_, words)| words)
+        let arg = command.get_arguments().find(|arg| Some(arg.get_id().as_str()) == id);
+        arg.map_or("", |arg| self.shape(arg))
+    }
+
+    /// How a value of an argument looks.
+    fn shape(&self, arg: &Arg) -> &'static str {
+        let id = arg.get_id().as_str();
+        let name = value_name(arg);
+        let own = OWN_SHAPES.iter().find(|(key, known, _)| *key == self.key && *known == id);
+        own.map(|(_, _, words)| *words)
+            .or_else(|| SHAPES.iter().find(|(known, _)| *known == name).map(|(_, words)| *words))
+            .unwrap_or("")
     }
 
     /// A text with the labels of this form for the options of the command line.
@@ -340,6 +380,46 @@ mod tests {
                 for refusal in refused.iter() {
                     // A stud's grade belongs to a kind of thread, which is not given here.
                     assert_ne!(calculator.field_of(&refusal.argument).as_deref(), Some(*id), "{word}: {refusal:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn what_the_hint_of_a_field_shows_is_accepted_in_it() {
+        let catalog = Catalog::shipped().unwrap();
+        for calculator in &CALCULATORS {
+            for id in calculator.field_ids() {
+                let field = calculator.field(id, &catalog).unwrap();
+                // Kinds of numbers are told in words, which nobody types.
+                if field.shape.is_empty() || matches!(field.shape, "a number" | "a whole number") {
+                    continue;
+                }
+                let samples = field.shape.replace(" or ", ", ");
+                for sample in samples.split(", ") {
+                    // What goes with it is missing, which is said of other fields, or of this one without its text.
+                    let refused = match calculator.compute(&fields(&[(id, sample)]), &catalog) {
+                        Ok(_) => continue,
+                        Err(refused) => refused,
+                    };
+                    for refusal in
+                        refused.iter().filter(|one| calculator.field_of(&one.argument).as_deref() == Some(id))
+                    {
+                        let of_another = [
+                            "has no meaning for",
+                            "this has no use",
+                            "the catalog has",
+                            "zones and a measured",
+                            "no size over pins",
+                            "gap and span",
+                        ];
+                        let needs_another = of_another.iter().any(|words| refusal.problem.contains(words));
+                        assert!(
+                            refusal.text.is_empty() || needs_another,
+                            "{} {id} {sample}: {refusal:?}",
+                            calculator.key
+                        );
+                    }
                 }
             }
         }

@@ -15,6 +15,10 @@ pub enum Quantity {
     Force(f64),
     /// A torque, in newton metres.
     Torque(f64),
+    /// A force that scatters, in newtons: to three figures, since more of them would claim what nobody knows.
+    ScatteredForce(f64),
+    /// A torque that scatters, in newton metres: to three figures.
+    ScatteredTorque(f64),
     /// A stress or pressure, in megapascals.
     Stress(f64),
     /// An area, in square millimetres.
@@ -56,6 +60,8 @@ impl Quantity {
             Self::Deviation(deviation) => text(deviation.inches(), 5, "in"),
             Self::Force(newtons) => text(newtons / POUND_FORCE_N, 0, "lbf"),
             Self::Torque(newton_metres) => text(newton_metres / POUND_FOOT_NM, 1, "lbf·ft"),
+            Self::ScatteredForce(newtons) => rounded(newtons / POUND_FORCE_N, "lbf"),
+            Self::ScatteredTorque(newton_metres) => rounded(newton_metres / POUND_FOOT_NM, "lbf·ft"),
             Self::Stress(megapascals) => text(megapascals / KSI_MPA, 2, "ksi"),
             Self::Area(square_millimetres) => text(square_millimetres / SQUARE_INCH_MM2, 5, "in²"),
             Self::Rise(kelvin) => text(kelvin * FAHRENHEIT_PER_KELVIN, 0, "°F"),
@@ -71,6 +77,8 @@ impl Quantity {
             Self::Deviation(deviation) => text(deviation.millimetres() * 1000.0, 1, "µm"),
             Self::Force(newtons) => text(newtons / 1000.0, 3, "kN"),
             Self::Torque(newton_metres) => text(newton_metres, 1, "N·m"),
+            Self::ScatteredForce(newtons) => rounded(newtons / 1000.0, "kN"),
+            Self::ScatteredTorque(newton_metres) => rounded(newton_metres, "N·m"),
             Self::Stress(megapascals) => text(megapascals, 1, "MPa"),
             Self::Area(square_millimetres) => text(square_millimetres, 2, "mm²"),
             Self::Rise(kelvin) => text(kelvin, 0, "K"),
@@ -83,6 +91,16 @@ impl Quantity {
     pub fn is_plain_number(self) -> bool {
         matches!(self, Self::Number { .. })
     }
+}
+
+/// A number to three figures.
+fn rounded(value: f64, unit: &'static str) -> NumberText {
+    const FIGURES: i32 = 3;
+    let size = if value == 0.0 { 0.0 } else { value.abs().log10().floor() };
+    // A force or torque has far fewer figures than any of these kinds of numbers holds.
+    let places = FIGURES - 1 - size as i32;
+    let step = 10_f64.powi(-places);
+    text((value / step).round() * step, usize::try_from(places).unwrap_or(0), unit)
 }
 
 fn text(value: f64, places: usize, unit: &'static str) -> NumberText {
@@ -108,6 +126,14 @@ mod tests {
         assert!((pound - POUND_FORCE_N).abs() < 1e-12);
         assert!((pound * 0.3048 - POUND_FOOT_NM).abs() < 1e-12);
         assert!((pound * 1000.0 / 25.4 / 25.4 - KSI_MPA).abs() < 1e-12);
+    }
+
+    #[test]
+    fn what_scatters_is_written_to_three_figures() {
+        let both = |quantity: Quantity| (quantity.in_inch_units().number, quantity.in_metric_units().number);
+        assert_eq!(both(Quantity::ScatteredForce(48_027.0)), ("10800".to_owned(), "48.0".to_owned()));
+        assert_eq!(both(Quantity::ScatteredForce(9_996.0)), ("2250".to_owned(), "10.00".to_owned()));
+        assert_eq!(both(Quantity::ScatteredTorque(0.0)), ("0.00".to_owned(), "0.00".to_owned()));
     }
 
     #[test]

@@ -184,7 +184,7 @@ fn read_designation(arguments: &StudArguments, inputs: &mut Inputs) -> Option<Th
 
 fn read_strength(arguments: &StudArguments, thread: Thread, inputs: &mut Inputs) -> Option<Strength> {
     if arguments.proof.is_some() {
-        let proof_mpa = inputs.stress("--proof", &arguments.proof)?;
+        let proof_mpa = inputs.proof_stress("--proof", &arguments.proof)?;
         let words = format!("proof stress {proof_mpa:.0} MPa");
         return Some(Strength { words, source: "the proof stress as given", proof_mpa, others_mpa: None });
     }
@@ -331,8 +331,14 @@ fn computed(thread: Thread, strength: &Strength, wanted: &Wanted) -> Result<Vec<
     tightening.one("preload", Quantity::Force(clamp_n), "the aim, and the clamp of one stud");
     // Newtons and metres give newton metres.
     let torque_nm = tightening_torque(wanted.nut_factor, thread.diameter().value, clamp_n)?;
-    tightening.one("torque", Quantity::Torque(torque_nm), format!("with a nut factor of {}", wanted.nut_factor));
-    tightening.range("preload_at_that_torque", Quantity::Force(least_n), Quantity::Force(most_n), "with its scatter");
+    tightening.one(
+        "torque",
+        Quantity::Torque(torque_nm),
+        format!("with a nut factor of {}", factor(wanted.nut_factor)),
+    );
+    let scattered = (Quantity::ScatteredForce(least_n), Quantity::ScatteredForce(most_n));
+    let remark = format!("with its scatter of {:.0} % either way", 100.0 * wanted.scatter);
+    tightening.range("preload_at_that_torque", scattered.0, scattered.1, remark);
     if most_n > proof_n {
         tightening.note("at the tight end of the scatter the stud passes its proof load: tighten to less");
     }
@@ -347,12 +353,20 @@ fn computed(thread: Thread, strength: &Strength, wanted: &Wanted) -> Result<Vec<
 fn joint_block(joint: &Joint, least_n: f64, clamp_n: f64, most_n: f64) -> Result<Block, BoltError> {
     let mut block = Block::new("wheel_joint", "Coulomb friction at the mean radius of the studs, one interface");
     let circle_m = joint.circle.value().value;
-    let slip = |clamp: f64| wheel_slip_torque(joint.studs, clamp, joint.friction, circle_m).map(Quantity::Torque);
+    let slip = |clamp: f64| wheel_slip_torque(joint.studs, clamp, joint.friction, circle_m);
     block.size("bolt_circle", joint.circle.value(), format!("{} studs", joint.studs));
-    block.one("slip_torque", slip(clamp_n)?, format!("at the aim, with a friction of {}", joint.friction));
-    block.range("slip_torque_with_scatter", slip(least_n)?, slip(most_n)?, "");
+    let remark = format!("at the aim, with a friction of {}", factor(joint.friction));
+    block.one("slip_torque", Quantity::Torque(slip(clamp_n)?), remark);
+    let scattered = |clamp: f64| slip(clamp).map(Quantity::ScatteredTorque);
+    block.range("slip_torque_with_scatter", scattered(least_n)?, scattered(most_n)?, "");
     block.note("hold the least slip torque against the greatest torque of launch and of braking at one wheel");
     Ok(block)
+}
+
+/// A factor as handbooks print it: with two decimals, or as many as it was given with.
+fn factor(value: f64) -> String {
+    let plain = value.to_string();
+    if plain.split('.').nth(1).is_some_and(|decimals| decimals.len() > 2) { plain } else { format!("{value:.2}") }
 }
 
 /// The hole for the knurl that was named, or else for the catalog's stud of this thread.

@@ -23,8 +23,23 @@ impl Inputs {
         self.with_unit(argument, words, DISTANCES, "a number with its unit: km or mi, such as 100000 mi")
     }
 
-    /// Reads a stress or an elastic modulus, in megapascals.
-    pub fn stress(&mut self, argument: &'static str, words: &Words) -> Option<f64> {
+    /// Reads the proof stress of a stud, in megapascals, and refuses one that no stud has.
+    pub fn proof_stress(&mut self, argument: &'static str, words: &Words) -> Option<f64> {
+        /// Far below the softest and far above the hardest class of ISO 898-1, whose proof stresses are 225 and 970 MPa (from
+        /// memory, check): what lies beyond is an elastic modulus or a slip of the unit.
+        const BELIEVED_MPA: std::ops::RangeInclusive<f64> = 100.0..=2000.0;
+        let accepted = "a stress from 100 to 2000 MPa (14.5 to 290 ksi), such as 830 MPa or 120 ksi";
+        let megapascals = self.with_unit(argument, words, STRESSES, accepted)?;
+        if BELIEVED_MPA.contains(&megapascals) {
+            return Some(megapascals);
+        }
+        let text = words.as_ref()?.join(" ");
+        self.refuse(argument, &text, "no stud has such a proof stress", accepted);
+        None
+    }
+
+    /// Reads an elastic modulus, in megapascals.
+    pub fn modulus(&mut self, argument: &'static str, words: &Words) -> Option<f64> {
         let accepted = "a number with its unit: MPa, GPa, psi, ksi or Mpsi, such as 207 GPa";
         self.with_unit(argument, words, STRESSES, accepted)
     }
@@ -70,5 +85,18 @@ mod tests {
         assert_eq!(inputs.force("--radial", &words("1 lbf")), Some(4.448_221_615_260_5));
         assert_eq!(inputs.force("--radial", &None), None);
         assert_eq!(inputs.settle(), Ok(()));
+    }
+
+    #[test]
+    fn a_proof_stress_is_one_that_studs_have() {
+        let mut inputs = Inputs::new(None);
+        assert_eq!(inputs.proof_stress("--proof", &words("830 MPa")), Some(830.0));
+        assert!(inputs.proof_stress("--proof", &words("120 ksi")).is_some());
+        assert_eq!(inputs.settle(), Ok(()));
+        for absurd in ["207 GPa", "30 Mpsi", "120 psi", "0 MPa"] {
+            assert_eq!(inputs.proof_stress("--proof", &words(absurd)), None, "{absurd}");
+            let said = inputs.settle().unwrap_err().to_string();
+            assert!(said.contains("accepted: a stress from 100 to 2000 MPa (14.5 to 290 ksi)"), "{said}");
+        }
     }
 }

@@ -137,7 +137,7 @@ mod tests {
             assert_eq!(answer.status(), StatusCode::INTERNAL_SERVER_ERROR);
             assert!(answer.headers().contains_key("content-security-policy"));
             let page = String::from_utf8(answer.into_body().collect().await.unwrap().to_bytes().to_vec()).unwrap();
-            assert!(page.contains("the desk could not answer") && !page.contains("weir yards"), "{page}");
+            assert!(page.contains("The desk could not answer") && !page.contains("weir yards"), "{page}");
             let request = Request::get("/whole").header("host", "localhost").body(Body::empty()).unwrap();
             assert_eq!(router.clone().oneshot(request).await.unwrap().status(), StatusCode::OK);
         }

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use axum::http::header::CONTENT_TYPE;
+use axum::http::header::{CONTENT_TYPE, HOST, REFERER};
 use axum::http::{HeaderMap, StatusCode, Uri};
 use axum::response::{IntoResponse, Response};
 use book::Role;
@@ -170,11 +170,28 @@ fn refusal_as(status: StatusCode, viewer: &Viewer, headers: &HeaderMap, error: &
         section .refusal role="alert" {
             h1 { (heading) }
             @for line in problem.lines() { p { (quoted(&sentence(line))) } }
-            @if let Some(accepted) = accepted { p { strong { "Accepted: " } (quoted(&accepted)) } }
-            p { a href="/" { "To the orders" } }
+            @if let Some(accepted) = accepted { p { strong { "Accepted: " } (quoted(&sentence_end(&accepted))) } }
+            p {
+                @if let Some(before) = page_before(headers) { a href=(before) { "Back to where you were" } " · " }
+                a href="/" { "To the orders" }
+            }
         }
     };
     (status, page(viewer, Place::Elsewhere, heading, &body)).into_response()
+}
+
+/// What would be accepted goes on behind its colon; only its stop is set.
+fn sentence_end(text: &str) -> String {
+    if text.ends_with(['.', '!', '?']) { text.to_owned() } else { format!("{text}.") }
+}
+
+/// The page of this desk that somebody came from, as the browser tells it.
+fn page_before(headers: &HeaderMap) -> Option<String> {
+    let text = |name| headers.get(name).and_then(|value| value.to_str().ok());
+    let (before, host) = (text(REFERER)?, text(HOST)?);
+    let (_, rest) = before.split_once("://")?;
+    let path = rest.strip_prefix(host).filter(|path| path.starts_with('/') && !path.starts_with("//"))?;
+    Some(path.to_owned())
 }
 
 /// A refusal as RFC 9457 writes problems, with a status that may say more than the error does.

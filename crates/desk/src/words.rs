@@ -1,7 +1,5 @@
 //! Numbers and times as the pages write them.
 
-use std::borrow::Cow;
-
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
@@ -29,10 +27,10 @@ pub(crate) fn unbroken(sentence: &str) -> String {
                 || (before.ends_with(|letter: char| letter.is_ascii_digit()) && (is_fraction || UNITS.contains(&bare)));
             out.push(if stays { '\u{a0}' } else { ' ' });
         }
-        out.push_str(&signed(word));
+        out.push_str(word);
         before = Some(word);
     }
-    out
+    minus(&out)
 }
 
 /// A sentence out of words that may have begun and ended anywhere: a capital first, unless a name of a file stands there, and a full
@@ -47,7 +45,7 @@ pub(crate) fn sentence(words: &str) -> String {
         }
         _ => words.to_owned(),
     };
-    if !text.is_empty() && !text.ends_with(['.', '?', '!', ':']) {
+    if !text.is_empty() && !text.ends_with(['.', '?', '!', ':', '\u{2026}']) {
         text.push('.');
     }
     text
@@ -61,13 +59,6 @@ pub(crate) fn quoted(words: &str) -> Markup {
         @if is_paired { @for (at, part) in parts.iter().enumerate() { @if at % 2 == 1 { code { (part) } } @else { (part) } } }
         @else { (words) }
     }
-}
-
-/// A number below nought with the sign of a minus, not a hyphen; everything else as it is.
-pub(crate) fn signed(number: &str) -> Cow<'_, str> {
-    let below =
-        number.strip_prefix('-').filter(|rest| rest.starts_with(|first: char| first.is_ascii_digit() || first == '.'));
-    below.map_or(Cow::Borrowed(number), |rest| Cow::Owned(format!("\u{2212}{rest}")))
 }
 
 /// The diameter of pins in both units, the one that the size over them was written in first.
@@ -97,6 +88,32 @@ pub(crate) fn moment(at: Timestamp) -> Markup {
     html! { span .moment { (time(at)) } }
 }
 
+/// A sentence or a heading with a capital at its beginning.
+pub(crate) fn capitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// Numbers and sizes as they are printed, with a true minus sign. What machines read keeps its hyphen.
+pub(crate) fn minus(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut before = None;
+    let mut letters = text.chars().peekable();
+    while let Some(letter) = letters.next() {
+        let begins = before.is_none_or(|before: char| before.is_whitespace() || before == '(');
+        let number_follows = letters.peek().is_some_and(|next| next.is_ascii_digit() || *next == '.');
+        out.push(if letter == '-' && begins && number_follows { '\u{2212}' } else { letter });
+        before = Some(letter);
+    }
+    out
+}
+
+/// The article before a word, by its first vowel: `a stud`, `an inquiry`.
+pub(crate) fn with_article(word: &str) -> String {
+    let article = if word.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+    format!("{article} {word}")
+}
+
 /// How long ago something was, in the largest unit that fits: `4 min`, `3 d`.
 pub(crate) fn ago(at: Timestamp, now: Timestamp) -> String {
     let seconds = now.as_second().saturating_sub(at.as_second()).max(0);
@@ -110,7 +127,7 @@ pub(crate) fn ago(at: Timestamp, now: Timestamp) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{kept_reading, sentence, signed, unbroken};
+    use super::{kept_reading, minus, sentence, unbroken, with_article};
 
     #[test]
     fn numbers_stay_with_their_units_and_their_sign() {
@@ -119,7 +136,6 @@ mod tests {
             "1\u{a0}9/16\" at 425\u{a0}°C, Ra\u{a0}8\u{a0}µin (2.5\u{a0}mm) of 4 teeth"
         );
         assert_eq!(unbroken("weight -0.20: > 99.9 % - as was"), "weight \u{2212}0.20: >\u{a0}99.9\u{a0}% - as was");
-        assert_eq!((signed("-.299 in"), signed("-")), ("\u{2212}.299 in".into(), "-".into()));
     }
 
     #[test]
@@ -135,5 +151,20 @@ mod tests {
         assert_eq!(told(kept), "1.2996 in, pins 0.0800 in (2.032 mm), micrometer, by owner");
         assert_eq!(told("33.01 mm, pins 2 mm"), "33.01 mm, pins 2.000 mm (0.0787 in)");
         assert_eq!(kept_reading("31 5/8\", tape"), "31\u{a0}5/8\", tape");
+    }
+
+    #[test]
+    fn sentences_articles_and_minus_signs_are_those_of_print() {
+        assert_eq!(sentence("there is no order 12"), "There is no order 12.");
+        assert_eq!(sentence("Not now."), "Not now.");
+        assert_eq!((with_article("inquiry"), with_article("stud")), ("an inquiry".to_owned(), "a stud".to_owned()));
+        assert_eq!(
+            (minus("-0.020\""), minus("+0.1 mm at 1/2-20"), minus("it is -1.5, or (-2)")),
+            (
+                "\u{2212}0.020\"".to_owned(),
+                "+0.1 mm at 1/2-20".to_owned(),
+                "it is \u{2212}1.5, or (\u{2212}2)".to_owned()
+            )
+        );
     }
 }

@@ -12,12 +12,13 @@ use desk_under_test::{catalog, form, open_desk};
 
 /// The numbers of a calculation as the command line writes them.
 fn numbers(calculation: &calculation::Calculation) -> Vec<String> {
-    let both = |quantity: Quantity| {
+    let both = |quantity: Quantity| -> Vec<String> {
         let mut texts = vec![quantity.in_inch_units().number];
         if !quantity.is_plain_number() {
             texts.push(quantity.in_metric_units().number);
         }
-        texts
+        // On a page a minus sign is a minus sign.
+        texts.into_iter().map(|text| text.replace('-', "\u{2212}")).collect()
     };
     let amounts = calculation.blocks.iter().flat_map(|block| &block.entries).map(|entry| &entry.amount);
     amounts
@@ -48,6 +49,7 @@ async fn every_example_shows_the_numbers_sources_and_cautions_of_the_calculation
                 let source = block.source.replace('&', "&amp;");
                 assert!(text.contains(&source), "{} lacks {source}", example.command_line);
             }
+            assert!(!text.contains("give --"), "{} speaks of an option", example.command_line);
             assert!(computed.cautions.iter().all(|caution| text.contains(caution)), "{}", example.command_line);
             let json = desk.get(&format!("/api/v1/calculators/{}?{query}", calculator.key)).await;
             let sent: serde_json::Value = serde_json::from_slice(&json.bytes).unwrap();

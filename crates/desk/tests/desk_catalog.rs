@@ -146,6 +146,12 @@ async fn a_row_says_what_uses_it() {
     let open = desk.get("/catalog/differentials/open").await.text();
     assert!(open.contains(&line.reference) && open.contains("the sheet names it"));
     let tape = desk.get("/catalog/instruments/tape").await.text();
+    let circles = desk.get("/catalog/bolt-circles").await.text();
+    let beneath = "5 holes on 4 1/2&quot;</a> <span class=\"size\"><span class=\"other\">114.300 mm</span>";
+    assert!(circles.contains(beneath), "{circles}");
+    let loads = desk.get("/catalog/loads").await.text();
+    assert!(loads.contains("street, centre of gravity height") && loads.contains("0.0005 of the distance"));
+    assert!(desk.get("/catalog/inquiries").await.text().contains("Add an inquiry"));
     assert!(tape.contains("overall length") && tape.contains("/catalog/measurands/overall_length"));
     let found = desk.get("/catalog?search=half_pin+centre+block").await.text();
     assert!(found.contains("open, centre block") && !found.contains("1/2-20"));
@@ -162,6 +168,10 @@ async fn what_is_wrong_stands_beside_its_field_and_nothing_is_written() {
     let page = refused.text();
     assert!(page.contains("id=\"fault-knurl.least\""), "{page}");
     assert!(page.contains("id=\"fault-source\""), "{page}");
+    // The notice leads to each of them.
+    for entry in ["entry-knurl.least", "entry-source"] {
+        assert!(page.contains(&format!("href=\"#{entry}\"")) && page.contains(&format!("id=\"{entry}\"")), "{page}");
+    }
     assert!(page.contains("value=\"1/2-13\"") && page.contains("value=\"0.620\""));
     assert!(!file(&desk, "studs.toml").exists());
     assert_eq!(desk.get("/catalog/studs").await.text(), before);
@@ -177,6 +187,9 @@ async fn an_added_row_counts_once_it_is_saved_and_can_be_undone() {
     let entered = desk.post("/catalog/change/studs", &stud("1/2-13", "0.620\"")).await;
     let (address, page) = effect_of(&desk, &entered).await;
     assert!(page.contains("Nothing would change in the open orders"));
+    // A new row says all of its values.
+    assert!(page.contains("What is changed") && page.contains("shop: calipered a box of them"), "{page}");
+    assert!(page.contains("<a href=\"/catalog/studs\">Studs</a>"), "{page}");
     assert!(!file(&desk, "studs.toml").exists());
     let saved = desk.post(&format!("{address}/save"), &[]).await;
     assert_eq!(saved.header("location"), "/catalog/studs/1%2F2-13");
@@ -215,6 +228,8 @@ async fn what_was_said_before_saving_is_what_happens_and_a_restart_reads_the_sam
         ]
     };
     let page = save(&desk, "/settings/change/thresholds", &thresholds("0.9999"), false).await;
+    let (now, then) = ("data-label=\"now\">0.95<", "data-label=\"with the change\">0.9999<");
+    assert!(page.contains(now) && page.contains(then), "{page}");
     let promised: BTreeMap<i64, String> = verdicts(&page);
     assert!(!promised.is_empty(), "{page}");
     let came = verdicts(&all_reviewed(&desk).await);
@@ -335,7 +350,7 @@ async fn a_table_in_csv_is_checked_by_row_and_column() {
     assert_eq!(back.status, 422);
     assert!(back.text().contains("says what the catalog holds already"), "{}", back.text());
     let wrong = desk.ask(with_file("/catalog/import/brakes", "brakes.csv", b"nmae,kind\nx,drum\n")).await;
-    assert!(wrong.text().contains("no such column") && wrong.text().contains("name, perhaps"));
+    assert!(wrong.text().contains("No such column.") && wrong.text().contains("name, perhaps"));
 }
 
 #[tokio::test]
@@ -349,7 +364,7 @@ async fn headings_are_those_of_the_screen_and_keys_do_as_well() {
     assert!(!headings.contains('_') && !headings.contains("."), "{headings}");
     let page = desk.get("/catalog/import/bearings").await.text();
     assert!(
-        page.contains("race offset, one standard deviation") && page.contains("<code>race_offset.deviation</code>")
+        page.contains("Race offset, one standard deviation") && page.contains("<code>race_offset.deviation</code>")
     );
     for headings in ["Name,KIND,Required Offset,bore,inside,Source", "name,kind,required_offset,bore,inside,source"] {
         let table =
@@ -416,7 +431,7 @@ async fn a_workbook_with_a_cell_at_the_end_of_its_sheet_is_refused() {
     let refused = desk.ask(with_file("/catalog/import/brakes", "brakes.xlsx", &bytes)).await;
     assert_eq!(refused.status, 422);
     assert!(
-        refused.text().contains("Row 1048576: the cell XFD1048576 lies outside of any table"),
+        refused.text().contains("Row 1048576: The cell XFD1048576 lies outside of any table."),
         "{}",
         refused.text()
     );

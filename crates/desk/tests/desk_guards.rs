@@ -6,6 +6,7 @@
 mod desk_guards {
     pub mod giving_way;
     pub mod one_folder;
+    pub mod refusals;
     pub mod reprints;
     pub mod weakenings;
 }

@@ -140,10 +140,10 @@ impl From<Quantity> for Value {
     fn from(quantity: Quantity) -> Self {
         match quantity {
             Quantity::Size(length) | Quantity::Deviation(length) => Self::Length(length.into()),
-            Quantity::Force(newtons) => {
+            Quantity::Force(newtons) | Quantity::ScatteredForce(newtons) => {
                 Self::Force { newtons: plain(newtons), pounds_force: plain(newtons / quantity::POUND_FORCE_N) }
             }
-            Quantity::Torque(newton_metres) => Self::Torque {
+            Quantity::Torque(newton_metres) | Quantity::ScatteredTorque(newton_metres) => Self::Torque {
                 newton_metres: plain(newton_metres),
                 pound_force_feet: plain(newton_metres / quantity::POUND_FOOT_NM),
             },

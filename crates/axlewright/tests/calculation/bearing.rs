@@ -78,7 +78,7 @@ fn the_life_is_a_distance_of_the_wheel() {
         ("life/distance/value/kilometres", 3_141_590.0),
         ("life/distance/value/miles", 1_952_095.0),
         ("life/revolutions_over_it/value/number", revolutions),
-        ("life/rating_that_it_takes/value/newtons", 3000.0 * revolutions.cbrt()),
+        ("life/rating_needed_for_it/value/newtons", 3000.0 * revolutions.cbrt()),
     ];
     for (place, value) in expected {
         assert_numbers("by hand", &output, &[(place, value)], value * 2e-6);

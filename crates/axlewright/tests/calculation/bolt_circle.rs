@@ -14,8 +14,10 @@ fn the_chord_of_a_circle_from_centres_and_from_edges() {
     ] {
         let start = format!("bolt-circle --holes {holes} --uncertainty 0.10 mm");
         let output = json(&format!("{start} --{pair} {chord} mm --hole {hole} mm"));
-        let places = if pair == "adjacent" { "adjacent" } else { "2_places_apart" };
-        let distance = |edge: &str| format!("distances_on_this_circle/{places}_{edge}/value/millimetres");
+        let distance = |edge: &str| {
+            let key = if pair == "adjacent" { format!("adjacent_{edge}") } else { format!("{edge}_two_places_apart") };
+            format!("distances_on_this_circle/{key}/value/millimetres")
+        };
         let expected = [
             ("circle/diameter/value/millimetres", circle),
             ("circle/standard_uncertainty/value/millimetres", spread),

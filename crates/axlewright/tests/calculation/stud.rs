@@ -102,6 +102,10 @@ fn what_cannot_be_used_is_placed_and_answered() {
     assert_refused("stud 1/2-20 --grade 10.9", &["--grade: this is no grade of such a thread", "SAE grade 2, 5 or 8"]);
     assert_refused("stud M12x1.5 --grade 8", &["--grade: this is no grade of such a thread", "8.8, 10.9 or 12.9"]);
     assert_refused("stud 1/2-20 --grade 8 --proof 120 ksi", &["cannot be used with"]);
+    assert_refused(
+        "stud 1/2-20 --proof 207 GPa",
+        &["--proof: no stud has such a proof stress", "  --proof 207 GPa", "from 100 to 2000 MPa (14.5 to 290 ksi)"],
+    );
     assert_refused("stud half-inch --grade 8", &["THREAD: ", "  THREAD half-inch\n         ^", "accepted: "]);
     assert_refused("stud 1/8-40 --grade 8", &["accepted: "]);
     assert_refused("stud 1/2-20 --grade 8 --share 1.2", &["--share: the share of the proof stress is 1.2", "0.1 to 1"]);

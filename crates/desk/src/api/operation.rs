@@ -84,9 +84,9 @@ pub(super) static OPERATIONS: [Operation; 19] = [
             (
                 "state",
                 "string",
-                "Only these states, parted by commas: received, questioned, approved-to-cut, in-work and so on.",
+                "Only these states, separated by commas: received, questioned, approved-to-cut, in-work and so on.",
             ),
-            ("verdict", "string", "Only these verdicts, parted by commas: cut, ask, stop, unreadable."),
+            ("verdict", "string", "Only these verdicts, separated by commas: cut, ask, stop, unreadable."),
             ("sort", "string", "newest or changed."),
             ("from", "string", "Where the page begins: `next` of the page before."),
             ("at_most", "integer", "How many orders, 1 to 200; 50 where nothing is said."),

@@ -20,7 +20,7 @@ pub(super) async fn page(viewer: Viewer, headers: HeaderMap) -> Markup {
             " says what would be taken." }
         p { a href=(DOCUMENT) { "The whole description as OpenAPI 3.1" } ", for programs that make programs." }
         div .scroll tabindex="0" role="group" aria-label="Operations, table" {
-            table {
+            table .operations {
                 caption { "Operations" }
                 thead { tr { th scope="col" { "Method" } th scope="col" { "Path" } th scope="col" { "What it does" } th scope="col" { "Who" } } }
                 tbody {
@@ -28,7 +28,7 @@ pub(super) async fn page(viewer: Viewer, headers: HeaderMap) -> Markup {
                         tr {
                             td { strong { (operation.method) } }
                             td { a href={ "#" (operation.name) } { code { (operation.path) } } }
-                            td { (operation.summary) }
+                            td { (with_code(operation.summary)) }
                             td .soft { (who(operation.who)) }
                         }
                     }
@@ -44,18 +44,23 @@ fn one(operation: &Operation, host: &str) -> Markup {
     html! {
         section .card.operation id=(operation.name) {
             h2 { (operation.method) " " code { (operation.path) } }
-            p { (operation.summary) }
+            p { (with_code(operation.summary)) }
             @if !operation.query.is_empty() {
                 dl {
                     @for (name, kind, about) in operation.query {
                         dt { code { (name) } span .soft { " " (kind) } }
-                        dd { (about) }
+                        dd { (with_code(about)) }
                     }
                 }
             }
             pre .scroll tabindex="0" { (curl(operation, host)) }
         }
     }
+}
+
+/// A text in which names of members stand between backticks.
+fn with_code(text: &str) -> Markup {
+    html! { @for (at, part) in text.split('`').enumerate() { @if at % 2 == 1 { code { (part) } } @else { (part) } } }
 }
 
 /// A call that can be copied into a shell.

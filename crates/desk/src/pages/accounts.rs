@@ -92,17 +92,17 @@ async fn shown(desk: &Desk, viewer: &Viewer, said: &Said) -> Result<Markup, Desk
 fn table(accounts: &[Account], open: bool) -> Markup {
     html! {
         table .accounts {
-            thead { tr { th { "Name" } th { "Since" } th { "Role and sign-in" } th { "Another password" } } }
+            thead { tr { th { "Name" } th { "Since" } th { (if open { "Role" } else { "Role and sign-in" }) } @if !open { th { "Another password" } } } }
             tbody {
                 @for account in accounts {
                     tr {
                         th scope="row" { (account.name) @if !account.active { " " span .note { "may not sign in" } } }
-                        td .moment { (words::time(account.created_at)) }
+                        td .moment data-label="since" { (words::time(account.created_at)) }
                         @if open {
-                            td { (account.role.words()) } td {}
+                            td { (account.role.words()) }
                         } @else {
                             td { (role_form(account)) }
-                            td { (password_form(account)) }
+                            td data-label="another password" { (password_form(account)) }
                         }
                     }
                 }

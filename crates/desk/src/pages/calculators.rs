@@ -7,7 +7,7 @@ use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use calculation::{CALCULATORS, Calculator, Fields, Refusals, calculator};
-use maud::html;
+use maud::{Markup, html};
 
 use crate::desk::Desk;
 use crate::error::DeskError;
@@ -21,7 +21,7 @@ pub(crate) fn routes(routes: Routes) -> Routes {
 }
 
 /// What each calculation is for.
-async fn overview(viewer: Viewer) -> maud::Markup {
+async fn overview(viewer: Viewer) -> Markup {
     let body = html! {
         h1 { "Calculators" }
         p .soft { "Each says what standard or handbook it follows, and gives inches and millimetres side by side. The command line "
@@ -71,12 +71,13 @@ async fn one(
             }
         }
         p { (calculator.purpose) }
+        @if filled { p .to-result { a .button href="#outcome" { "To the result" } } }
         div .calculator {
             (form::form(calculator, &fields, refusals, catalog))
             section #outcome aria-label="Result" {
                 @match &outcome {
                     None => (examples(calculator)),
-                    Some(Ok(calculation)) => (outcome::calculation(calculation)),
+                    Some(Ok(calculation)) => (outcome::calculation(calculator, calculation)),
                     Some(Err(refusals)) => (summary(calculator, refusals)),
                 }
             }
@@ -87,7 +88,7 @@ async fn one(
 }
 
 /// What stands where nothing has been filled in yet.
-fn examples(calculator: &Calculator) -> maud::Markup {
+fn examples(calculator: &Calculator) -> Markup {
     html! {
         div .empty {
             h2 { "An example to begin with" }
@@ -97,7 +98,7 @@ fn examples(calculator: &Calculator) -> maud::Markup {
                     li {
                         a href=(address(calculator, &example.fields)) { (example.words) }
                         br;
-                        code .soft { (example.command_line) }
+                        code .soft { (command_line(&example.command_line)) }
                     }
                 }
             }
@@ -105,8 +106,20 @@ fn examples(calculator: &Calculator) -> maud::Markup {
     }
 }
 
+/// A command line that breaks between its options and nowhere within one.
+fn command_line(line: &str) -> Markup {
+    let mut parts: Vec<String> = Vec::new();
+    for word in line.split_whitespace() {
+        match parts.last_mut() {
+            Some(last) if last.starts_with("--") && !word.starts_with("--") => last.push_str(&format!(" {word}")),
+            _ => parts.push(word.to_owned()),
+        }
+    }
+    html! { @for (at, part) in parts.iter().enumerate() { @if at > 0 { " " } span .whole { (part) } } }
+}
+
 /// What is missing and what cannot be used, in one place; each also stands beside its field.
-fn summary(calculator: &Calculator, refusals: &Refusals) -> maud::Markup {
+fn summary(calculator: &Calculator, refusals: &Refusals) -> Markup {
     let (missing, wrong): (Vec<_>, Vec<_>) = refusals.iter().partition(|refusal| refusal.text.is_empty());
     html! {
         div .notice.bad[!wrong.is_empty()].warn[wrong.is_empty()] role="alert" {

@@ -2,6 +2,7 @@
 
 mod browse;
 mod change;
+mod changed_values;
 mod effect;
 mod form;
 mod import;
@@ -67,6 +68,11 @@ pub(crate) fn segment(text: &str) -> String {
 /// The address of a row.
 pub(crate) fn address(kind: &Kind, row: &str) -> String {
     format!("/catalog/{}/{}", kind.address, segment(row))
+}
+
+/// The name of a row as pages write it: those of mistakes and measurands are keys, and a load is named by one.
+pub(crate) fn shown_name(kind: &Kind, name: &str) -> String {
+    if !kind.is_open() || kind.address == "loads" { key_words(name) } else { name.to_owned() }
 }
 
 /// A key as pages write it: `inner width`.

@@ -223,7 +223,7 @@ fn form(filled: &Filled, faults: &[FieldFault], running: bool) -> Markup {
                             }
                         }
                     }
-                    div .field {
+                    div .field.wide {
                         label for="sheets" { "Sheets" }
                         select #sheets name="sheets" {
                             @for (word, _, words) in ZEALS { option value=(word) selected[word == filled.sheets] { (words) } }

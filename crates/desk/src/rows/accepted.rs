@@ -63,6 +63,11 @@ const SIZES: [&str; 20] = [
     "undersize",
 ];
 
+/// Whether a key holds words, which are no size even where they could be read as one: the steel `300M`.
+pub(super) fn holds_words(key: &str) -> bool {
+    key != "module" && TEXTS.iter().any(|(known, _)| *known == key)
+}
+
 /// Unit and form of what an entry takes; none where its description says everything. `sample` is a value that stands or stood there.
 pub(crate) fn accepted_form(field: &Field, sample: &str) -> Option<&'static str> {
     let of =

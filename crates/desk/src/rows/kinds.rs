@@ -171,7 +171,7 @@ pub(crate) const KINDS: [Kind; 13] = [
             aside("counts", Shape::Entries),
             SOURCE,
         ],
-        meaning: "Spline series with the tooth counts that are met in them.",
+        meaning: "Spline series. The page of each tells the tooth counts that are met in it.",
     },
     Kind {
         address: "bolt-circles",
@@ -279,7 +279,7 @@ pub(crate) const KINDS: [Kind; 13] = [
             optional("spread", Shape::Text),
             SOURCE,
         ],
-        meaning: "What people get wrong when they measure and write down, how often, and by how much.",
+        meaning: "What people get wrong when they measure and write down, and how often. The page of each tells by how much.",
     },
     Kind {
         address: "measurands",

@@ -4,6 +4,65 @@ use toml_edit::{Document, DocumentMut, Item, Key, TableLike, Value};
 
 use super::kinds::{Field, Shape};
 use super::layers::words_of_comment;
+use crate::words::capitalised;
+
+/// Keys whose own words say too little, or that are symbols.
+const CALLED: [(&str, &str); 6] = [
+    ("dynamic_kn", "dynamic load rating"),
+    ("static_kn", "static load rating"),
+    ("y", "Y"),
+    ("y0", "Y0"),
+    ("effort_minutes", "effort"),
+    ("launch_metres", "way of a full launch"),
+];
+
+/// The units of numbers whose text has none.
+const UNITS: [(&str, &str); 8] = [
+    ("dynamic_kn", "kN"),
+    ("static_kn", "kN"),
+    ("pressure_angle", "°"),
+    ("tensile_strength", "MPa"),
+    ("yield_strength", "MPa"),
+    ("effort_minutes", "min"),
+    ("launch_metres", "m"),
+    ("case_hardness", "HRC"),
+];
+
+/// What the plain numbers among the loads are, by their input.
+const LOADS: [(&str, &str); 7] = [
+    ("proof_stress", "MPa"),
+    ("usual_corner", "g"),
+    ("launches", "of the distance"),
+    ("corners", "of the distance"),
+    ("bumps", "of the distance"),
+    ("preload_share", "of the proof load"),
+    ("efficiency", "of the torque"),
+];
+
+/// A key within a sentence: `inner width`, `dynamic load rating`, `Y0`.
+pub(crate) fn called(key: &str) -> String {
+    CALLED
+        .iter()
+        .find(|(known, _)| *known == key)
+        .map_or_else(|| key.replace('_', " "), |(_, words)| (*words).to_owned())
+}
+
+/// A key as a heading: `Inner width`. Symbols stay as they are.
+pub(crate) fn label(key: &str) -> String {
+    const LONGEST_SYMBOL: usize = 2;
+    let words = called(key);
+    if words.len() <= LONGEST_SYMBOL { words } else { capitalised(&words) }
+}
+
+/// The unit of the number that a key holds, where its text has none.
+pub(crate) fn unit_of(key: &str) -> Option<&'static str> {
+    UNITS.iter().find(|(known, _)| *known == key).map(|(_, unit)| *unit)
+}
+
+/// What a plain number is that a load of this name is taken to be; none for a ratio.
+pub(crate) fn unit_of_load(input: &str) -> Option<&'static str> {
+    LOADS.iter().find(|(known, _)| *known == input).map(|(_, unit)| *unit)
+}
 
 /// What the comment at the top of a file says of each key.
 pub(crate) fn header_words(file: &str) -> Vec<(String, String)> {

@@ -197,7 +197,7 @@ async fn a_program_does_what_its_role_may_and_keeps_nothing_of_its_own() {
     let view = with_token(Request::post("/views")).header("content-type", "application/x-www-form-urlencoded");
     let refused = desk.ask(view.body(Body::from("name=all")).unwrap()).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY, "{}", refused.text());
-    assert!(refused.text().contains("Only an account keeps drafts and views"), "{}", refused.text());
+    assert!(refused.text().contains("Only an account keeps drafts and views."), "{}", refused.text());
     let password =
         with_token(Request::post("/account/password")).header("content-type", "application/x-www-form-urlencoded");
     let fields = Body::from("current=weir+yard+at+dawn&password=another+long+word&again=another+long+word");

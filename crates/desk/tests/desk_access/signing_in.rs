@@ -230,7 +230,7 @@ async fn a_form_that_cannot_be_read_is_answered_in_words() {
     let name = "a".repeat(3 * 1024 * 1024);
     let answer = desk.ask(long.body(Body::from(form(&[("name", &name)]))).unwrap()).await;
     assert_eq!(answer.status, StatusCode::PAYLOAD_TOO_LARGE);
-    assert!(answer.text().contains("What was sent is too long"), "{}", answer.text());
+    assert!(answer.text().contains("What was sent is too long."), "{}", answer.text());
     let nowhere = desk.get_as(Some(&owner), "/accounts/x/y/z").await;
     assert_eq!(nowhere.status, StatusCode::NOT_FOUND);
 }

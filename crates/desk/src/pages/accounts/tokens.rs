@@ -39,8 +39,8 @@ pub(super) fn section(tokens: &[Token], said: &Said, open: bool) -> Markup {
             }
             @if !tokens.is_empty() {
                 div .scroll tabindex="0" role="group" aria-label="Tokens, table" {
-                    table {
-                        thead { tr { th { "Name" } th { "Role" } th { "Made" } th { "Last used" } th { "" } } }
+                    table .accounts {
+                        thead { tr { th { "Name" } th { "Role" } th { "Made" } th .number { "Last used" } th { "" } } }
                         tbody { @for token in tokens { (row(token)) } }
                     }
                 }
@@ -55,8 +55,8 @@ fn row(token: &Token) -> Markup {
         tr {
             th scope="row" { (token.name) }
             td { (token.role.words()) }
-            td { (words::time(token.made_at)) " by " (token.made_by) }
-            td .number { @match token.used_on { Some(day) => { (day) } None => { "never" } } }
+            td data-label="made" { (words::time(token.made_at)) " by " (token.made_by) }
+            td .number data-label="last used" { @match token.used_on { Some(day) => { (day) } None => { "never" } } }
             td {
                 @match token.revoked_at {
                     Some(at) => { span .note { "revoked " (words::time(at)) } }

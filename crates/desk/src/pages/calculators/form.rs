@@ -61,8 +61,10 @@ fn one(calculator: &Calculator, field: &Field, text: &str, faults: &[(Option<Str
                 }
             }
             span .hint id=(hint) {
-                (field.help)
-                @if !field.shape.is_empty() && !field.help.contains(field.shape) { ": " span .shape { (field.shape) } }
+                // What only says the label once more is left out.
+                @let help = if field.help == field.label { "" } else { field.help.as_str() };
+                (help)
+                @if !field.shape.is_empty() && !field.help.contains(field.shape) { @if !help.is_empty() { ": " } span .shape { (field.shape) } }
             }
             span .faults id=(fault) data-part {
                 @for refusal in own {

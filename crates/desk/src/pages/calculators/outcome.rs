@@ -1,18 +1,20 @@
 //! The result of a calculation, as a handbook prints tables: a block to a source, inch and millimetre side by side.
 
-use calculation::{Amount, Block, Calculation, Entry, NumberText, Quantity, key_in_words};
+use calculation::{Amount, Block, Calculation, Calculator, Entry, NumberText, Quantity, key_in_words};
 use maud::{Markup, html};
 use quantity::Leading;
 
-/// The whole result.
-pub(super) fn calculation(calculation: &Calculation) -> Markup {
+use crate::words::{capitalised, minus};
+
+/// The whole result. What it says of options of the command line is said of the fields of its form.
+pub(super) fn calculation(calculator: &Calculator, calculation: &Calculation) -> Markup {
     html! {
         div .card.printed {
-            h2 { (calculation.subject) }
+            h2 { (capitalised(&calculation.subject)) }
             @if !calculation.taken.is_empty() {
-                p .taken { strong { "Taken, because nothing was said: " } (calculation.taken.join("; ")) "." }
+                p .taken { strong { "Taken, because nothing was said: " } (calculator.in_labels(&calculation.taken.join("; "))) "." }
             }
-            @for one in &calculation.blocks { (block(one, calculation.leading)) }
+            @for one in &calculation.blocks { (block(calculator, one, calculation.leading)) }
             section .cautions {
                 h3 { "Cautions" }
                 ul { @for caution in calculation.cautions { li { (caution) } } }
@@ -21,13 +23,14 @@ pub(super) fn calculation(calculation: &Calculation) -> Markup {
     }
 }
 
-fn block(block: &Block, leading: Leading) -> Markup {
+fn block(calculator: &Calculator, block: &Block, leading: Leading) -> Markup {
     let (words, sizes): (Vec<&Entry>, Vec<&Entry>) =
         block.entries.iter().partition(|entry| matches!(entry.amount, Amount::Words(_)));
     let (first, second) = match leading {
         Leading::Inches => ("inch, pound", "millimetre, newton"),
         Leading::Millimetres => ("millimetre, newton", "inch, pound"),
     };
+    let remarks = sizes.iter().any(|entry| !entry.remark.is_empty());
     html! {
         section {
             h3 { (capitalised(&key_in_words(block.key))) }
@@ -41,37 +44,36 @@ fn block(block: &Block, leading: Leading) -> Markup {
             }
             @if !sizes.is_empty() {
                 div .scroll tabindex="0" role="group" aria-label={ (key_in_words(block.key)) ", table" } {
-                    table .quantities {
+                    table .quantities.amounts {
+                        // The columns of all tables of a result stand under each other.
+                        colgroup { col .what; col .amount; col .unit; col .amount; col .unit; col .remark; }
                         thead {
                             tr {
                                 th scope="col" { "Quantity" }
                                 th scope="col" colspan="2" { (first) }
                                 th scope="col" colspan="2" { (second) }
-                                th scope="col" { "Remark" }
+                                @if remarks { th scope="col" { "Remark" } }
                             }
                         }
-                        tbody { @for entry in sizes { (row(entry, leading)) } }
+                        tbody { @for entry in sizes { (row(entry, leading, remarks)) } }
                     }
                 }
             }
-            @for note in &block.notes { p .its-note { (capitalised(note)) "." } }
+            @for note in &block.notes { p .its-note { (capitalised(&calculator.in_labels(note))) "." } }
             p .source { "Source: " (block.source) "." }
         }
     }
 }
 
-fn row(entry: &Entry, leading: Leading) -> Markup {
-    let columns = columns(&entry.amount, leading);
+fn row(entry: &Entry, leading: Leading, remarks: bool) -> Markup {
     html! {
         tr {
             th scope="row" { (capitalised(&key_in_words(&entry.key))) }
-            @for text in &columns {
-                @match text {
-                    Some(text) => { td .number { (text.number) } td .unit { (text.unit) } },
-                    None => { td {} td {} },
-                }
+            @match columns(&entry.amount, leading) {
+                [Some(alike), None] => td .alike colspan="4" { (alike.number) @if !alike.unit.is_empty() { " " span .soft { (alike.unit) } } },
+                both => @for text in both.into_iter().flatten() { td .number { (text.number) } td .unit { (text.unit) } },
             }
-            td .remark { (entry.remark) }
+            @if remarks { td .remark { (minus(&entry.remark)) } }
         }
     }
 }
@@ -79,7 +81,8 @@ fn row(entry: &Entry, leading: Leading) -> Markup {
 /// The amount in both systems, the leading one first; a number that both write the same stands once.
 fn columns(amount: &Amount, leading: Leading) -> [Option<NumberText>; 2] {
     let both = |quantity: Quantity| {
-        let (inch, metric) = (quantity.in_inch_units(), quantity.in_metric_units());
+        let shown = |text: NumberText| NumberText { number: minus(&text.number), ..text };
+        let (inch, metric) = (shown(quantity.in_inch_units()), shown(quantity.in_metric_units()));
         match leading {
             Leading::Inches => [inch, metric],
             Leading::Millimetres => [metric, inch],
@@ -98,14 +101,9 @@ fn columns(amount: &Amount, leading: Leading) -> [Option<NumberText>; 2] {
     }
 }
 
-/// `1.38222 – 1.38348`, and `-18.0 to 23.0` where a dash could be taken for a sign.
+/// `1.38222 – 1.38348`, and `−18.0 to 23.0` where a dash could be taken for a sign.
 fn between(least: NumberText, most: &NumberText) -> NumberText {
-    let signed = least.number.starts_with('-') || most.number.starts_with('-');
+    let signed = [&least, most].into_iter().any(|one| one.number.starts_with('\u{2212}'));
     let joint = if signed { " to " } else { "\u{2009}–\u{2009}" };
     NumberText { number: format!("{}{joint}{}", least.number, most.number), unit: least.unit }
-}
-
-fn capitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

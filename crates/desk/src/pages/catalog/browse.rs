@@ -7,13 +7,13 @@ use serde::Deserialize;
 
 use crate::desk::Desk;
 use crate::error::DeskError;
-use crate::rows::{KINDS, Kind, Layers, Row, Standing, shown};
+use crate::rows::{KINDS, Kind, Layers, Row, Standing, shown_of};
 use crate::shell::{self, Place};
 use crate::shop;
 use crate::viewer::Viewer;
 
-use super::address;
 use super::table::standing_mark;
+use super::{address, shown_name};
 
 /// So many hits are shown.
 const SHOWN: usize = 60;
@@ -83,19 +83,19 @@ fn overview(kinds: &[(&Kind, Layers)], desk: &Desk) -> Markup {
                     @for (kind, layers) in kinds {
                         tr {
                             th scope="row" { a href={ "/catalog/" (kind.address) } { (kind.words) } }
-                            td .number { (layers.count()) }
+                            td .number .rows { (layers.count()) span .of { " rows" } }
                             @for standing in [Standing::Own, Standing::Overriding, Standing::Learned] {
                                 @let found = count(layers, standing);
-                                td .number { @if found > 0 { (found) } @else { span .soft { "–" } } }
+                                td .number .none[found == 0] data-label=(standing.words()) { @if found > 0 { (found) } @else { span .soft { "–" } } }
                             }
                             @let check = layers.rows.iter().filter(|row| row.counts() && row.source() == "from memory, check").count();
-                            td .number { @if check > 0 { (check) } @else { span .soft { "–" } } }
+                            td .number .none[check == 0] data-label="to check" { @if check > 0 { (check) } @else { span .soft { "–" } } }
                             td { (kind.meaning) }
                         }
                     }
                     tr {
                         th scope="row" { a href="/settings" { "Settings" } }
-                        td .number colspan="5" { span .soft { "cut at " } (crate::words::percent(desk.shop().catalog().catalog().settings.thresholds.cut_at)) }
+                        td .number .rows colspan="5" { span .soft { "cut at " } (crate::words::percent(desk.shop().catalog().catalog().settings.thresholds.cut_at)) }
                         td { "The shop's own decisions: clearances, tolerances, losses, thresholds and beliefs." }
                     }
                 }
@@ -133,7 +133,7 @@ fn found(words: &str, kinds: &[(&Kind, Layers)]) -> Markup {
                 tbody {
                     @for (kind, row) in hits.iter().take(SHOWN) {
                         tr {
-                            th scope="row" { a href=(address(kind, &row.name)) { (row.name) } }
+                            th scope="row" { a href=(address(kind, &row.name)) { (shown_name(kind, &row.name)) } }
                             td { (kind.one) }
                             td { (standing_mark(row.standing)) }
                             td .source { (row.source()) }
@@ -151,7 +151,7 @@ fn row_text(kind: &Kind, row: &Row) -> String {
     for (key, value) in &row.fields {
         text.push_str(&format!("{key} {value} "));
         // What is shown is found: the other unit stands in no file.
-        let tags = shown(value).into_string();
+        let tags = shown_of(key, value).into_string();
         let mut within = false;
         text.extend(tags.chars().filter(|character| {
             match character {

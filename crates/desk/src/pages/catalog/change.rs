@@ -17,9 +17,10 @@ use crate::rows::{
 };
 use crate::shell::{self, Place};
 use crate::viewer::Viewer;
+use crate::words::with_article;
 
 use super::form::{Entered, entered_of, faults_elsewhere, field_entry, source_choices};
-use super::{address, key_words, kind_or_none, propose, propose_former};
+use super::{address, kind_or_none, propose, propose_former, shown_name};
 
 /// A row to begin from.
 #[derive(Debug, Default, Deserialize)]
@@ -86,8 +87,8 @@ fn form(viewer: &Viewer, kind: &Kind, row: Option<&Row>, entered: &Entered, faul
     let paths: Vec<String> =
         fields().flat_map(|field| paths_of(field).into_iter().chain([field.key.to_owned()])).collect();
     let title = match row {
-        Some(_) => format!("Change {}", key_words(&name)),
-        None => format!("Add a {}", kind.one),
+        Some(_) => format!("Change {}", shown_name(kind, &name)),
+        None => format!("Add {}", with_article(kind.one)),
     };
     let back = row.map_or_else(|| format!("/catalog/{}", kind.address), |row| address(kind, &row.name));
     let body = html! {
@@ -204,7 +205,7 @@ pub(super) async fn enter(
     }
     let own = own_fields(kind, row, fields);
     let words = match row {
-        Some(_) => format!("Change the {} {}", kind.one, key_words_of(kind, &name)),
+        Some(_) => format!("Change the {} {}", kind.one, shown_name(kind, &name)),
         None => format!("Add the {} {name}", kind.one),
     };
     let back = address(kind, &name);
@@ -213,10 +214,6 @@ pub(super) async fn enter(
         Ok(address) => Redirect::to(&address).into_response(),
         Err(faults) => (StatusCode::UNPROCESSABLE_ENTITY, form(&viewer, kind, row, &entered, &faults)).into_response(),
     })
-}
-
-fn key_words_of(kind: &Kind, name: &str) -> String {
-    if kind.is_open() { name.to_owned() } else { key_words(name) }
 }
 
 /// Which row.
@@ -235,7 +232,7 @@ pub(super) async fn remove(
     let layers = Layers::of(kind, &desk.shop().files());
     let row =
         layers.row(&which.row).ok_or_else(|| DeskError::none(format!("{} of that name in the catalog", kind.one)))?;
-    let name = key_words_of(kind, &row.name);
+    let name = shown_name(kind, &row.name);
     let (change, words) = if row.own.is_some() {
         let words = match row.standing {
             Standing::Own => format!("Remove the {} {name}", kind.one),

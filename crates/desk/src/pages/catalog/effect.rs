@@ -16,7 +16,7 @@ use serde::Deserialize;
 use crate::desk::Desk;
 use crate::error::DeskError;
 use crate::marks;
-use crate::rows::{Change, Kind, PlacedFaults, changed_text, place_faults};
+use crate::rows::{Change, Kind, Layers, PlacedFaults, changed_text, place_faults};
 use crate::shell::{self, Place};
 use crate::shop::{Effect, OrderEffect, Proposal, Proposals, SaveError};
 use crate::viewer::Viewer;
@@ -24,6 +24,7 @@ use crate::words::percent;
 use crate::{effects, rereviewing};
 
 use super::super::settings::weakened;
+use super::changed_values::{changed_values, layers_with};
 
 /// So long a page waits for what comes at once.
 const PATIENCE: Duration = Duration::from_millis(900);
@@ -133,7 +134,14 @@ pub(super) async fn page(
     let (done, total) = proposal.effect.progress();
     let threshold = proposal.catalog.catalog().settings.thresholds.cut_at;
     let same = proposal.catalog.mark() == desk.shop().catalog().mark();
+    let files = desk.shop().files();
+    let kind = proposal.kind;
+    let is_settings = kind.address == "settings";
     let body = html! {
+        nav .trail aria-label="Place" {
+            @if is_settings { a href="/settings" { "Settings" } " › " }
+            @else { a href="/catalog" { "Catalog" } " › " a href={ "/catalog/" (kind.address) } { (kind.words) } " › " }
+        }
         div .bar { h1 { "What would change" } }
         p .lead { (proposal.words) }
         @if proposal.anew {
@@ -141,6 +149,7 @@ pub(super) async fn page(
                 "and nothing of yours is saved yet." }
         }
         @if same { p .notice { "The catalog would say the same as now." } }
+        (changed_values(kind, &Layers::of(kind, &files), &layers_with(kind, &files, &proposal.text)))
         @match &outcome {
             None => (progress(done, total)),
             Some(Err(problem)) => p .notice .bad role="alert" { "The effect could not be worked out: " (problem) },
@@ -148,7 +157,8 @@ pub(super) async fn page(
         }
         (decide(&proposal, &viewer))
     };
-    let page = shell::page(&viewer, Place::Catalog, "What would change", &body);
+    let place = if is_settings { Place::Settings } else { Place::Catalog };
+    let page = shell::page(&viewer, place, "What would change", &body);
     Ok(if outcome.is_none() { ([(REFRESH, "1")], page).into_response() } else { page.into_response() })
 }
 
@@ -240,10 +250,10 @@ fn told(found: &[OrderEffect], total: usize, threshold: f64) -> Markup {
     }
     html! {
         p role="status" { strong { (found.len()) " of " (total) " open orders would change: " }
-            (verdicts) " in the verdict, " (sizes) " in a size to cut." }
+            (how_many(verdicts)) " in the verdict, " (how_many(sizes)) " in the sizes to cut." }
         div .scroll tabindex="0" role="region" aria-label="Orders that would change" {
             table .effects data-rows="" {
-                thead { tr { th { "Order" } th { "Verdict" } th { "Chance of a fit" } th { "Sizes to cut" } th { "Why" } } }
+                thead { tr { th { "Order" } th { "Verdict" } th { "Chance of a fit" } th { "Sizes to cut" } @if verdicts > 0 { th { "Why" } } } }
                 tbody {
                     @for one in found {
                         tr data-order=(one.number) data-becomes=(one.becomes.words()) {
@@ -254,12 +264,20 @@ fn told(found: &[OrderEffect], total: usize, threshold: f64) -> Markup {
                             }
                             td { (chances(one.fit_was, one.fit_becomes, threshold, one.becomes)) }
                             td { (moved(&one.sizes)) }
-                            td { @if one.was != one.becomes { (one.why) } }
+                            @if verdicts > 0 { td { @if one.was != one.becomes { (one.why) } } }
                         }
                     }
                 }
             }
         }
+    }
+}
+
+fn how_many(orders: usize) -> String {
+    match orders {
+        0 => "none".to_owned(),
+        1 => "1 order".to_owned(),
+        many => format!("{many} orders"),
     }
 }
 

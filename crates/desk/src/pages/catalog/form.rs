@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use maud::{Markup, html};
 use toml_edit::Value;
 
-use crate::rows::{Field, Kind, PlacedFaults, Shape, accepted_form, paths_of, shown, texts_of};
+use crate::rows::{Field, Kind, PlacedFaults, Shape, accepted_form, called, label, paths_of, shown_of, texts_of};
+use crate::words::{capitalised, sentence};
 
 use super::key_words;
 
@@ -41,7 +42,7 @@ pub(crate) fn field_entry(
 ) -> Markup {
     let paths = paths_of(field);
     let key = field.key;
-    let label = key_words(key);
+    let label = label(key);
     // What stands there tells a size from words where the key alone does not, as in the settings.
     let shipped = below.and_then(Value::as_str).unwrap_or_default();
     let sample = |path: &str| match shipped {
@@ -63,7 +64,7 @@ pub(crate) fn field_entry(
                         @for path in &paths {
                             @let part = path.rsplit('.').next().unwrap_or_default();
                             div {
-                                label for={ "entry-" (path) } { (part_words(field, part)) }
+                                label for={ "entry-" (path) } { (part_label(field, part)) }
                                 (entry(field, path, entered, faults, row))
                                 @if let Some(how) = part_form(field, part) { span .hint { (how) } }
                                 (entry_faults(faults, row, path))
@@ -83,10 +84,13 @@ pub(super) fn part_words(field: &Field, part: &str) -> String {
         (Shape::Spread, "deviation") => "one standard deviation".to_owned(),
         (Shape::Range, "least") => "smallest".to_owned(),
         (Shape::Range, "most") => "largest".to_owned(),
-        (_, "dynamic_kn") => "dynamic load rating".to_owned(),
-        (_, "static_kn") => "static load rating".to_owned(),
-        _ => key_words(part),
+        _ => called(part),
     }
+}
+
+/// The same over its entry: symbols stay as they are.
+fn part_label(field: &Field, part: &str) -> String {
+    if matches!(field.shape, Shape::Part(_)) { label(part) } else { capitalised(&part_words(field, part)) }
 }
 
 /// Unit and form of one part of a key that has parts of its own.
@@ -135,9 +139,12 @@ fn hint(key: &str, meaning: Option<&str>, below: Option<&Value>, field: &Field, 
     let how = accepted_form(field, sample);
     html! {
         span .hint id={ "hint-" (key) } {
-            @if let Some(meaning) = meaning { (meaning) @if how.is_some() { "; " } }
+            @if let Some(meaning) = meaning {
+                // A comment of the settings ends in a stop, which a semicolon takes the place of.
+                @if how.is_some() { (meaning.trim_end_matches('.')) "; " } @else { (meaning) }
+            }
             @if let Some(how) = how { (how) }
-            @if let Some(below) = below { span .below { "shipped: " (shown(below)) } }
+            @if let Some(below) = below { span .below { "shipped: " (shown_of(key, below)) } }
         }
     }
 }
@@ -146,8 +153,17 @@ fn hint(key: &str, meaning: Option<&str>, below: Option<&Value>, field: &Field, 
 pub(crate) fn entry_faults(faults: &PlacedFaults, row: &str, path: &str) -> Markup {
     html! {
         @for fault in faults.of(row, path) {
-            span .fault id={ "fault-" (path) } { (fault.problem) ". " span .accepted { "Accepted: " (fault.accepted) } }
+            span .fault id={ "fault-" (path) } { (sentence(&fault.problem)) " " span .accepted { "Accepted: " (fault.accepted) } }
         }
+    }
+}
+
+/// An entry within a list of faults: `Race offset, mean`.
+fn entry_words(path: &str) -> String {
+    let bare = path.split('[').next().unwrap_or_default();
+    match bare.split_once('.') {
+        Some((key, part)) => format!("{}, {}", label(key), called(part)),
+        None => label(bare),
     }
 }
 
@@ -158,7 +174,15 @@ pub(crate) fn faults_elsewhere(faults: &PlacedFaults, row: &str, paths: &[String
             .iter()
             .any(|known| path == known || path.strip_prefix(known.as_str()).is_some_and(|rest| rest.starts_with('[')))
     };
-    let stray: Vec<_> = faults.placed.iter().filter(|fault| fault.row != row || !has_entry(&fault.path)).collect();
+    let (at_entries, stray): (Vec<_>, Vec<_>) =
+        faults.placed.iter().partition(|fault| fault.row == row && has_entry(&fault.path));
+    // A key with several entries has none of its own name: its first one stands for it.
+    let entry_of = |path: &str| {
+        let bare = path.split('[').next().unwrap_or_default();
+        let within =
+            |known: &&String| known.strip_prefix(bare).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'));
+        paths.iter().find(within).map_or_else(|| bare.to_owned(), Clone::clone)
+    };
     if faults.is_empty() {
         return html! {};
     }
@@ -166,12 +190,19 @@ pub(crate) fn faults_elsewhere(faults: &PlacedFaults, row: &str, paths: &[String
         div .notice .bad role="alert" {
             p { strong { "Nothing was saved. " }
                 @match faults.placed.len() + faults.elsewhere.len() { 1 => "One thing has to be put right first.", many => { (many) " things have to be put right first." } } }
+            @if !at_entries.is_empty() {
+                ul {
+                    @for fault in at_entries {
+                        li { a href={ "#entry-" (entry_of(&fault.path)) } { (entry_words(&fault.path)) } ": " (fault.problem) }
+                    }
+                }
+            }
             @for fault in stray {
                 p { @if fault.row != row { (fault.row) ": " } @if !fault.path.is_empty() { (key_words(&fault.path)) ": " }
-                    (fault.problem) ". " span .accepted { "Accepted: " (fault.accepted) } }
+                    (sentence(&fault.problem)) " " span .accepted { "Accepted: " (fault.accepted) } }
             }
             @for fault in &faults.elsewhere {
-                p { code { (fault.file) ":" (fault.line) ":" (fault.column) } " " (fault.problem) ". "
+                p { code { (fault.file) ":" (fault.line) ":" (fault.column) } " " (sentence(&fault.problem)) " "
                     span .accepted { "Accepted: " (fault.accepted) } }
             }
         }

@@ -8,9 +8,10 @@ use maud::{Markup, html};
 
 use crate::desk::Desk;
 use crate::error::DeskError;
-use crate::rows::{Change, Kind, Layers, PlacedFaults, Row, name_of_row, paths_of, same_value, texts_of};
+use crate::rows::{Change, Kind, Layers, PlacedFaults, Row, label, name_of_row, paths_of, same_value, texts_of};
 use crate::shell::{self, Place};
 use crate::viewer::Viewer;
+use crate::words::{capitalised, sentence};
 
 use super::change::{fields_of, own_fields};
 use super::form::{Entered, faults_elsewhere, part_words};
@@ -159,8 +160,10 @@ fn lines_of(kind: &Kind, layers: &Layers, cells: &Cells) -> (Vec<Line>, Vec<Tabl
         if text.is_empty() {
             continue;
         }
-        // A heading is a name of the screen or a key of the file, however it is spelled.
-        let meant = known.iter().find(|path| bare(path) == text || bare(&column_words(kind, path)) == text);
+        // A heading is a name of the screen, of the tables that go out, or a key of the file, however it is spelled.
+        let meant = known.iter().find(|path| {
+            [(*path).clone(), column_words(kind, path), label(path)].iter().any(|known| bare(known) == text)
+        });
         let Some(key) = meant.cloned() else {
             let words: Vec<String> = known.iter().map(|path| column_words(kind, path)).collect();
             let near = quantity::nearest_word(&heading.trim().to_lowercase(), words.iter().map(String::as_str));
@@ -242,7 +245,7 @@ fn shown(viewer: &Viewer, kind: &Kind, refused: Option<&Refused>) -> Markup {
                     input #table type="file" name="table" required accept=".csv,.xlsx";
                     span .hint { "CSV in UTF-8, with commas or semicolons, or the first sheet of an XLSX workbook, up to 4 MiB." }
                 }
-                button .main { "Check it, and see what would change" }
+                p .bar { button .main { "Check it, and see what would change" } }
             }
         } @else {
             p .notice { (kind.words) " are a closed list and each is changed on its own page." }
@@ -254,17 +257,19 @@ fn shown(viewer: &Viewer, kind: &Kind, refused: Option<&Refused>) -> Markup {
                 " is asked for in every row." }
             p { a href={ "/catalog/export/" (kind.address) } { "The table of all " (kind.words.to_lowercase()) } " is a template that is filled already." }
             div .scroll tabindex="0" role="group" aria-label="Rows of the file, table" {
-                table {
+                table .headings {
                     thead { tr { th { "Heading" } th { "Or the key" } th { "Holds" } } }
                     tbody {
                         @let words = crate::rows::header_words(kind.file);
                         @for field in kind.fields {
-                            @for path in paths_of(field) {
+                            @let paths = paths_of(field);
+                            @for (at, path) in paths.iter().enumerate() {
                                 tr {
-                                    th scope="row" { (column_words(kind, &path)) }
+                                    th scope="row" { (capitalised(&column_words(kind, path))) }
                                     td { code { (path) } }
-                                    td { (words.iter().find(|(key, _)| key == field.key).map(|(_, words)| words.as_str()).unwrap_or_default())
-                                        @if field.optional { " (may be empty)" } }
+                                    // What a key holds is said once for all of its columns.
+                                    @if at == 0 { td rowspan=[(paths.len() > 1).then_some(paths.len())] { (words.iter().find(|(key, _)| key == field.key).map(|(_, words)| words.as_str()).unwrap_or_default())
+                                        @if field.optional { " (may be empty)" } } }
                                 }
                             }
                         }
@@ -291,12 +296,12 @@ fn faults_shown(kind: &Kind, refused: &Refused) -> Markup {
             ul {
                 @for fault in &refused.table {
                     li { @if fault.row > 0 { "Row " (fault.row) @if !fault.column.is_empty() { ", column " code { (fault.column) } } ": " }
-                        (fault.problem) ". " span .accepted { "Accepted: " (fault.accepted) } }
+                        (sentence(&fault.problem)) " " span .accepted { "Accepted: " (fault.accepted) } }
                 }
                 @for fault in &placed {
                     li { "Row " (row_number(&fault.row).unwrap_or_default())
                         @if !fault.path.is_empty() { ", column “" (column_words(kind, &fault.path)) "”" } ": "
-                        (fault.problem) ". " span .accepted { "Accepted: " (fault.accepted) } }
+                        (sentence(&fault.problem)) " " span .accepted { "Accepted: " (fault.accepted) } }
                 }
             }
         }
@@ -305,7 +310,7 @@ fn faults_shown(kind: &Kind, refused: &Refused) -> Markup {
             div .scroll tabindex="0" role="group" aria-label="What would change, table" {
                 table .preview {
                     caption { "The table as it was read" }
-                    thead { tr { th { "Row" } th { (kind.one) } th { } @for column in &refused.columns { th { (column_words(kind, column)) } } } }
+                    thead { tr { th { "Row" } th { (capitalised(kind.one)) } th { } @for column in &refused.columns { th { (capitalised(&column_words(kind, column))) } } } }
                     tbody {
                         @for line in &refused.lines {
                             tr {

@@ -5,12 +5,12 @@ use maud::{Markup, html};
 
 use crate::desk::Desk;
 use crate::error::DeskError;
-use crate::rows::{Kind, Layers, Row, Standing, header_words, shown};
+use crate::rows::{Kind, Layers, Row, Standing, header_words, label, shown_of, unit_of_load};
 use crate::shell::{self, Place};
 use crate::viewer::Viewer;
 
 use super::table::{standing_mark, undo};
-use super::{address, key_words, kind_or_none, segment, uses};
+use super::{address, key_words, kind_or_none, segment, shown_name, uses};
 
 /// The page.
 pub(super) async fn page(
@@ -25,7 +25,7 @@ pub(super) async fn page(
     let orders = uses::orders(&desk, kind, row).await?;
     let rows = uses::rows(kind, row, &files);
     let may_change = viewer.works_the_desk();
-    let title = if kind.is_open() { row.name.clone() } else { key_words(&row.name) };
+    let title = shown_name(kind, &row.name);
     let body = html! {
         nav .trail aria-label="Place" {
             a href="/catalog" { "Catalog" } " › " a href={ "/catalog/" (kind.address) } { (kind.words) } " › "
@@ -74,7 +74,8 @@ fn actions(kind: &Kind, row: &Row) -> Markup {
         @if row.own.is_some() || (kind.is_open() && row.counts()) {
             form method="post" action={ "/catalog/remove/" (kind.address) } {
                 input type="hidden" name="row" value=(row.name);
-                button .danger {
+                // What puts the shipped row back takes nothing away.
+                button .danger[row.standing != Standing::TakenOut] {
                     @match row.standing {
                         Standing::Own => "Remove",
                         Standing::Overriding | Standing::Learned if row.own.is_some() => "Drop the shop's values",
@@ -94,12 +95,17 @@ fn says(kind: &Kind, row: &Row) -> Markup {
             @for field in kind.fields.iter().filter(|field| field.key != "source") {
                 @if let Some(value) = row.value(field.key) {
                     div {
-                        dt { (key_words(field.key)) }
+                        dt { (label(field.key)) }
                         dd {
-                            span .value { (shown(value)) }
+                            span .value {
+                                (shown_of(field.key, value))
+                                @if !value.is_str() && kind.address == "loads" {
+                                    @if let Some(unit) = row.text("input").and_then(unit_of_load) { " " (unit) }
+                                }
+                            }
                             @if let Some(below) = row.shipped.as_ref().and_then(|fields| fields.iter().find(|(key, _)| key == field.key)) {
                                 @if below.1.to_string().trim() != value.to_string().trim() {
-                                    span .below { "shipped: " (shown(&below.1)) }
+                                    span .below { "shipped: " (shown_of(field.key, &below.1)) }
                                 }
                             }
                             @if let Some((_, meaning)) = words.iter().find(|(key, _)| key == field.key) { span .soft { (meaning) } }
@@ -152,7 +158,7 @@ fn used(kind: &Kind, orders: &uses::Orders, rows: &[(&'static Kind, String, Stri
                     @for (kind, name, key) in rows {
                         li {
                             @if kind.address == "settings" { a href="/settings" { "Settings, " (key_words(name)) } }
-                            @else { a href=(address(kind, name)) { (key_words(name)) } }
+                            @else { a href=(address(kind, name)) { (shown_name(kind, name)) } }
                             " " span .soft { (kind.one) ", as " (key_words(key)) }
                         }
                     }

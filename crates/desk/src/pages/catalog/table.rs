@@ -5,11 +5,14 @@ use maud::{Markup, html};
 
 use crate::desk::Desk;
 use crate::error::DeskError;
-use crate::rows::{Field, Kind, Layers, Row, Standing, shown};
+use crate::rows::{
+    Field, Kind, Layers, Row, Shape, Standing, label, other_unit, shown_in_column, shown_of, unit_of, unit_of_load,
+};
 use crate::shell::{self, Place};
 use crate::viewer::Viewer;
+use crate::words::{capitalised, with_article};
 
-use super::{address, key_words, kind_or_none};
+use super::{address, key_words, kind_or_none, shown_name};
 
 /// Where a row stands, by shape and word.
 pub(crate) fn standing_mark(standing: Standing) -> Markup {
@@ -49,7 +52,7 @@ pub(super) async fn page(
             span .spring {}
             @if may_change {
                 @if kind.is_open() {
-                    a .button .main href={ "/catalog/add/" (kind.address) } data-key="n" { "Add a " (kind.one) }
+                    a .button .main href={ "/catalog/add/" (kind.address) } data-key="n" { "Add " (with_article(kind.one)) }
                     a .button href={ "/catalog/import/" (kind.address) } { "Import a table" }
                 }
             }
@@ -65,10 +68,15 @@ pub(super) async fn page(
             table .catalog-rows data-rows="" {
                 thead { tr {
                     th { (heading(kind)) }
-                    @for field in &columns { th { (key_words(field.key)) } }
-                    th { "standing" } th { "source" }
+                    @for field in &columns {
+                        th .number[is_number(field)] { (label(field.key)) @if let Some(unit) = unit_of(field.key) { ", " (unit) } }
+                    }
+                    th { "Standing" } th { "Source" }
                 } }
-                tbody { @for row in &layers.rows { (line(kind, &columns, row)) } }
+                tbody {
+                    @let decimals: Vec<usize> = columns.iter().map(|field| most_decimals(&layers, field)).collect();
+                    @for row in &layers.rows { (line(kind, &columns, &decimals, row)) }
+                }
             }
         }
     };
@@ -77,23 +85,64 @@ pub(super) async fn page(
 
 fn heading(kind: &Kind) -> String {
     let keys: Vec<String> = kind.keys().iter().map(|key| key_words(key)).collect();
-    if keys.is_empty() { kind.one.to_owned() } else { keys.join(", ") }
+    capitalised(&if keys.is_empty() { kind.one.to_owned() } else { keys.join(", ") })
 }
 
-fn line(kind: &Kind, columns: &[&Field], row: &Row) -> Markup {
+fn is_number(field: &Field) -> bool {
+    matches!(field.shape, Shape::Number)
+}
+
+/// The decimals of a number as it is written.
+fn decimals(number: &str) -> usize {
+    number.split_once('.').map_or(0, |(_, decimals)| decimals.len())
+}
+
+fn most_decimals(layers: &Layers, field: &Field) -> usize {
+    let numbers = layers.rows.iter().filter_map(|row| row.value(field.key)).filter(|value| value.is_float());
+    numbers.map(|value| decimals(&value.to_string())).max().unwrap_or(0)
+}
+
+fn line(kind: &Kind, columns: &[&Field], most: &[usize], row: &Row) -> Markup {
     html! {
         tr .taken-out[!row.counts()] {
-            th scope="row" { a href=(address(kind, &row.name)) { (key_words_of_name(kind, &row.name)) } }
-            @for field in columns { td { @if let Some(value) = row.value(field.key) { (shown(value)) } } }
+            th scope="row" {
+                a href=(address(kind, &row.name)) { (shown_name(kind, &row.name)) }
+                // What a row is known by may be a size, which then stands in its name in one unit.
+                @for other in kind.keys().iter().filter_map(|key| other_unit(key, row.value(key)?)) {
+                    " " span .size { span .other { (other) } }
+                }
+            }
+            @for (field, most) in columns.iter().zip(most) {
+                @match row.value(field.key) {
+                    None => td {},
+                    Some(value) if is_number(field) => td .number {
+                        (shown_in_column(field.key, value))
+                        // The points stand under each other: what a number lacks of the longest one is there and not seen.
+                        @let missing = missing(&value.to_string(), *most);
+                        @if !matches!(unit_of(field.key), Some("MPa")) && !missing.is_empty() { span .filled aria-hidden="true" { (missing) } }
+                    },
+                    // A measurand is mostly called what its key says.
+                    Some(value) if field.key == "words" && value.as_str() == Some(key_words(&row.name).as_str()) => td {},
+                    Some(value) => td {
+                        (shown_of(field.key, value))
+                        @if !value.is_str() && kind.address == "loads" {
+                            @if let Some(unit) = row.text("input").and_then(unit_of_load) { " " (unit) }
+                        }
+                    },
+                }
+            }
             td { (standing_mark(row.standing)) }
             td .source { (row.source()) }
         }
     }
 }
 
-/// The names of mistakes and measurands are keys; the others are written as people write them.
-fn key_words_of_name(kind: &Kind, name: &str) -> String {
-    if kind.keys().is_empty() { key_words(name) } else { name.to_owned() }
+/// What a number lacks of the longest decimals of its column.
+fn missing(number: &str, most: usize) -> String {
+    let number = number.trim();
+    let lacks = most.saturating_sub(decimals(number));
+    let point = if lacks > 0 && !number.contains('.') { "." } else { "" };
+    format!("{point}{}", "0".repeat(lacks))
 }
 
 /// The way back from the last change of a kind's file.

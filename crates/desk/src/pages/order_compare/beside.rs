@@ -13,7 +13,7 @@ use crate::error::DeskError;
 use crate::marks;
 use crate::pages::order_leaf::{self, ReviewedOrder};
 use crate::reviewing::Depth;
-use crate::words::{signed, unbroken};
+use crate::words::{minus, unbroken};
 
 /// A line of two orders: what it is, what the one says, what the other says, and by how much they differ.
 struct Row {
@@ -119,7 +119,7 @@ fn larger_by(length: Length, leading: Leading) -> String {
         Leading::Inches => Style::of(Standard::Asme, Units::Inch),
         Leading::Millimetres => Style::of(Standard::Iso, Units::Millimetre),
     };
-    signed(&size(length, Closeness::Ground, &style)).into_owned()
+    minus(&size(length, Closeness::Ground, &style))
 }
 
 fn parts(own: &Review, others: &Review) -> Vec<Row> {

@@ -95,8 +95,7 @@ fn form(viewer: &Viewer, entered: &Entered, logo: Option<&str>, fault: Option<(&
             div .field { label for="terms" { "Terms" } textarea #terms name="terms" rows="6" { (entered.terms) }
                 span .hint { "They stand on confirmations. An empty line begins the next." } }
             div .columns {
-                div .field { label for="units" { "Units on papers" } (choice("units", &entered.units, &PAPER_UNITS.map(|(word, _)| word)))
-                    span .hint { "Screens show both always." } }
+                div .field { label for="units" { "Units on papers" } (choice("units", &entered.units, &PAPER_UNITS.map(|(word, _)| word))) }
                 div .field { label for="page_size" { "Pages" } (choice("page_size", &entered.page_size, &PAGE_SIZES.map(|(word, _)| word)))
                     span .hint { "As the order: letter where it was taken in inches, else A4." } }
             }

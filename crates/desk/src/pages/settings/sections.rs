@@ -15,11 +15,12 @@ use crate::pages::catalog::{
     undo_file,
 };
 use crate::rows::{
-    Change, Field, Fields, Layers, PlacedFaults, Row, SETTINGS, Standing, field_of_texts, paths_of, section_words,
-    settings_fields, shown, shown_range, texts_of, value_in,
+    Change, Field, Fields, Layers, PlacedFaults, Row, SETTINGS, Standing, field_of_texts, label, paths_of,
+    section_words, settings_fields, shown_of, shown_range, texts_of, value_in,
 };
 use crate::shell::{self, Place};
 use crate::viewer::Viewer;
+use crate::words::capitalised;
 
 /// What the sections are, and what it means to move them.
 const MEANINGS: [(&str, &str); 8] = [
@@ -75,7 +76,7 @@ fn section(layers: &Layers, row: &Row, meaning: &str, is_owner: bool) -> Markup 
     html! {
         section .card id=(row.name) {
             div .bar {
-                h2 { (capital(&row.name)) }
+                h2 { (capitalised(&row.name)) }
                 (standing_mark(row.standing))
                 @if is_owner { a .button .spring href={ "/settings/change/" (row.name) } { "Change" } }
             }
@@ -88,9 +89,9 @@ fn section(layers: &Layers, row: &Row, meaning: &str, is_owner: bool) -> Markup 
                         @for (key, value) in row.fields.iter().filter(|(key, _)| key != "source") {
                             @let shipped = row.shipped.as_ref().and_then(|fields| value_in(fields, key));
                             tr {
-                                th scope="row" { (key_words(key)) }
-                                td { (shown(value)) }
-                                td { (beside(shipped, value)) }
+                                th scope="row" { (label(key)) }
+                                td { (shown_of(key, value)) }
+                                td { (beside(key, shipped, value)) }
                                 td .soft { (words.iter().find(|(known, _)| known == key).map(|(_, words)| words.as_str()).unwrap_or_default()) }
                                 td .source { (row.source()) }
                             }
@@ -107,17 +108,18 @@ fn section(layers: &Layers, row: &Row, meaning: &str, is_owner: bool) -> Markup 
 fn nested(row: &Row, within: &str, is_owner: bool) -> Markup {
     let words: Vec<String> =
         section_words(&row.name).into_iter().map(|(_, words)| words).filter(|words| !words.is_empty()).collect();
+    let key = row.name.strip_prefix(within).unwrap_or(&row.name);
     let text = |fields: &Fields| {
         let values: Vec<&toml_edit::Value> =
             fields.iter().filter(|(key, _)| key != "source").map(|(_, value)| value).collect();
-        shown_range(&values)
+        shown_range(key, &values)
     };
     let differs =
         row.shipped.as_ref().is_some_and(|shipped| text(shipped).into_string() != text(&row.fields).into_string());
     html! {
         tr {
             th scope="row" {
-                @let name = key_words(row.name.strip_prefix(within).unwrap_or(&row.name));
+                @let name = label(key);
                 @if is_owner { a href={ "/settings/change/" (segment(&row.name)) } { (name) } } @else { (name) }
             }
             td { (text(&row.fields)) }
@@ -128,19 +130,14 @@ fn nested(row: &Row, within: &str, is_owner: bool) -> Markup {
     }
 }
 
-fn beside(shipped: Option<&toml_edit::Value>, value: &toml_edit::Value) -> Markup {
+fn beside(key: &str, shipped: Option<&toml_edit::Value>, value: &toml_edit::Value) -> Markup {
     html! {
         @match shipped {
-            Some(shipped) if !crate::rows::same_value(shipped, value) => (shown(shipped)),
+            Some(shipped) if !crate::rows::same_value(shipped, value) => (shown_of(key, shipped)),
             Some(_) => span .soft { "the same" },
             None => span .soft { "–" },
         }
     }
-}
-
-fn capital(name: &str) -> String {
-    let mut letters = name.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn row_of(layers: &Layers, section: &str) -> Result<Row, DeskError> {

@@ -4,6 +4,7 @@ use axle::simulate::Tally;
 use maud::{Markup, html};
 
 use super::chart;
+use crate::words::minus;
 
 /// A tenth with fewer orders than this says little and is not judged.
 const ENOUGH: usize = 200;
@@ -91,14 +92,14 @@ pub(super) fn calibration(tenths: &[Tenth]) -> Markup {
                     tbody {
                         @for tenth in tenths {
                             tr {
-                                th scope="row" { (tenth.from) "\u{2009}–\u{2009}" (tenth.from + 10) " %" }
+                                th scope="row" { (tenth.from) "\u{2009}–\u{2009}" (tenth.from + 10) "\u{a0}%" }
                                 td .number { (tenth.orders) }
-                                td .number { (format!("{:.1} %", tenth.stated)) }
-                                td .number { (format!("{:.1} %", tenth.came_true)) }
-                                td .number { (format!("{:.1}\u{2009}–\u{2009}{:.1} %", tenth.band.0, tenth.band.1)) }
+                                td .number { (format!("{:.1}\u{a0}%", tenth.stated)) }
+                                td .number { (format!("{:.1}\u{a0}%", tenth.came_true)) }
+                                td .number { (format!("{:.1}\u{2009}–\u{2009}{:.1}\u{a0}%", tenth.band.0, tenth.band.1)) }
                                 td .number {
                                     @match tenth.off {
-                                        Some(off) => (format!("{off:+.1} points")),
+                                        Some(off) => (minus(&format!("{off:+.1} points"))),
                                         None => span .soft { "too few" },
                                     }
                                 }
@@ -128,18 +129,20 @@ pub(super) fn handlings(ways: &[Way]) -> Markup {
                         tr {
                             th scope="row" { (way.name) }
                             td .number { (way.cut) }
-                            td .number { (way.wrong) " (" (ratio(way.wrong, way.cut)) ")" }
+                            td .number { (way.wrong) (share(way.wrong, way.cut)) }
                             td .number { (way.good) }
-                            td .number { (way.held) " (" (ratio(way.held, way.good)) ")" }
+                            td .number { (way.held) (share(way.held, way.good)) }
                         }
                     }
                 }
             }
         }
-        p .soft { "Wrong: cut, and at least one shaft needs rework or is scrap. Held back: its shafts would have fitted." }
+        p .soft { "Wrong: cut, and at least one shaft needs rework or is scrap. Good: cut to the sizes that this way of working gives, the shafts "
+            "fit; the ways give different sizes, so that their counts differ. Held back: good, and not cut." }
     }
 }
 
-fn ratio(part: usize, whole: usize) -> String {
-    if whole == 0 { "none".to_owned() } else { format!("{:.2} %", 100.0 * part as f64 / whole as f64) }
+/// A share in brackets; nothing where there is no whole.
+fn share(part: usize, whole: usize) -> String {
+    if whole == 0 { String::new() } else { format!(" ({:.2}\u{a0}%)", 100.0 * part as f64 / whole as f64) }
 }

@@ -7,7 +7,7 @@ use paperwork::{closeness, held_to, size};
 use quantity::{Leading, Length, LengthExt, inches, millimetres};
 
 use crate::pages::order::screen::Screen;
-use crate::words::{percent, signed, unbroken};
+use crate::words::{minus, percent, unbroken};
 
 /// The dimensions to cut.
 pub(in crate::pages::order) fn sizes(screen: &Screen) -> Markup {
@@ -42,7 +42,7 @@ pub(in crate::pages::order) fn sizes(screen: &Screen) -> Markup {
 fn row(dimension: &Dimension, written: Written) -> Markup {
     let side = dimension.side.map(Side::words);
     let close = closeness(dimension.kind);
-    let in_words = |length: Length| written.cell(|style| signed(&size(length, close, style)).into_owned());
+    let in_words = |length: Length| written.cell(|style| minus(&size(length, close, style)));
     let basis = match dimension.basis {
         Basis::Measured => "measured",
         Basis::Derived => "follows from other readings or parts",
@@ -67,7 +67,7 @@ fn row(dimension: &Dimension, written: Written) -> Markup {
             }
             td .number .its-cut { (in_words(dimension.cut)) }
             td .number { (written.cell(|style| held_to(dimension, style))) }
-            td .number { (signed(&size(dimension.mean, close, &written.leading)).as_ref()) }
+            td .number { (minus(&size(dimension.mean, close, &written.leading))) }
             td .number { (spread(dimension.standard_uncertainty, &written.leading)) }
             td { (basis) }
         }
@@ -99,7 +99,7 @@ impl Written {
 
 /// A step of a trace, as close as anything is measured.
 fn fine(length: Length, style: &Style) -> String {
-    signed(&size(length, Closeness::Ground, style)).into_owned()
+    minus(&size(length, Closeness::Ground, style))
 }
 
 /// An uncertainty; what is too small for its last decimal is none of nought.

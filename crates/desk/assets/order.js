@@ -58,7 +58,7 @@
       if (!field || !field.after) { return; }
       const entry = field.closest(".entry, .field") || field.parentElement;
       entry.append(document.adoptNode(note));
-      if (note.querySelector(".doubtful")) { field.classList.add("doubted"); }
+      if (note.querySelector(".doubtful[data-strong]")) { field.classList.add("doubted"); }
     });
     const now = answer.querySelector("[data-text]");
     const place = document.getElementById("text");

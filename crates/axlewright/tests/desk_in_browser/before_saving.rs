@@ -27,7 +27,7 @@ async fn a_change_of_the_catalog_shows_what_it_does_before_it_is_saved() {
     let mut faults = wrong(&page, "/catalog/change before").await;
 
     // What cannot be read is said in the words of the screen, beside its field.
-    page.fill("outer width", "wide").await;
+    page.fill("Outer width", "wide").await;
     // The rating has a source of its own, so it is told by its place.
     page.see("#entry-source").await.send_keys("shop: measured on five of them").await.unwrap();
     page.press("See what would change").await;
@@ -36,7 +36,7 @@ async fn a_change_of_the_catalog_shows_what_it_does_before_it_is_saved() {
     assert!(page.words(".field .fault").await.iter().any(|words| words.contains("Accepted")));
     assert!(!page.body().await.contains("TOML"), "{}", page.body().await);
 
-    page.fill("outer width", "16.5 mm").await;
+    page.fill("Outer width", "16.5 mm").await;
     page.press("See what would change").await;
     page.until("the effect is known", || async {
         page.path().await.starts_with("/catalog/effect/")

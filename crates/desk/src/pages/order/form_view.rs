@@ -94,7 +94,7 @@ pub(super) fn note(screen: &Screen, doubts: &[Doubt], name: &str) -> Markup {
                 span .fault { (fault.problem) "." span .accepted { " Accepted: " (fault.accepted) } }
             }
             @if let Some(doubt) = doubt {
-                a .doubtful href={ "#doubt-" (doubt.index) } { (doubt.short) }
+                a .doubtful data-strong[doubt.is_strong] href={ "#doubt-" (doubt.index) } { (doubt.short) }
             }
         }
     }

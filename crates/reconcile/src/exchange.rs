@@ -26,11 +26,21 @@ use crate::posterior::Normal;
 /// readings away.
 #[derive(Debug, Default)]
 pub(crate) struct Known {
-    /// For each pair of readings `L` by rows, `t`, and the change of the logarithm of the evidence; a single reading is paired
-    /// with itself.
-    removals: Vec<Option<([f64; 4], [f64; 2], f64)>>,
+    /// What taking away each pair of readings leaves; a single reading is paired with itself.
+    removals: Vec<Option<Removed>>,
     /// The inner products of alternatives and readings that came up, by place and reading; not a number where they did not.
     along: Vec<f64>,
+}
+
+/// One reading or two that were taken away.
+#[derive(Debug, Clone, Copy, Default)]
+struct Removed {
+    /// `L`, by rows.
+    removal: [f64; 4],
+    /// `t`.
+    residual: [f64; 2],
+    /// The change of the logarithm of the evidence.
+    change: f64,
 }
 
 impl Known {
@@ -112,19 +122,18 @@ impl Exchange {
     fn remove_knowing(&mut self, factor: &Factor, known: &mut Known, one: usize, other: usize) -> f64 {
         let count = self.places.len();
         let at = other * (other + 1) / 2 + one;
-        if let Some((removal, residual, change)) = &known.removals[at] {
+        if let Some(removed) = &known.removals[at] {
             self.removal.clear();
-            self.removal.extend_from_slice(&removal[..count * count]);
+            self.removal.extend_from_slice(&removed.removal[..count * count]);
             self.residual.clear();
-            self.residual.extend_from_slice(&residual[..count]);
-            return *change;
+            self.residual.extend_from_slice(&removed.residual[..count]);
+            return removed.change;
         }
-        let change = self.remove(factor);
-        let (mut removal, mut residual) = ([0.0; 4], [0.0; 2]);
-        removal[..count * count].copy_from_slice(&self.removal);
-        residual[..count].copy_from_slice(&self.residual);
-        known.removals[at] = Some((removal, residual, change));
-        change
+        let mut removed = Removed { change: self.remove(factor), ..Removed::default() };
+        removed.removal[..count * count].copy_from_slice(&self.removal);
+        removed.residual[..count].copy_from_slice(&self.residual);
+        known.removals[at] = Some(removed);
+        removed.change
     }
 
     /// Takes the spoiled readings away: the change of the logarithm of the evidence, without the factors `2π`.

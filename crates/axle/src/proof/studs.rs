@@ -42,7 +42,7 @@ pub(super) fn studs(values: &Values, facts: &Facts<'_>, cases: &Cases) -> Result
             torque_text(worst),
         ),
         remedy: "Studs of a higher class or a larger thread, more of them, or a larger bolt circle; and wheel nuts re-torqued \
-                 after 50 to 100 miles."
+                 after 50 to 100 miles (80 to 160 km)."
             .to_owned(),
     })
 }

@@ -247,7 +247,7 @@ fn values(changes: &[ReadingChange], names: &Names<'_>) -> Markup {
     });
     html! {
         div .scroll tabindex="0" role="group" aria-label="Values of the readings, table" {
-            table {
+            table .values {
                 thead { tr { th scope="col" { "Reading" } th scope="col" { "Value" } th scope="col" .number { "Revision" } th scope="col" { "Who" } th scope="col" { "Why" } } }
                 @for ((key, side), all) in rows {
                     tbody {

@@ -279,7 +279,7 @@ pub(crate) const KINDS: [Kind; 13] = [
             optional("spread", Shape::Text),
             SOURCE,
         ],
-        meaning: "What people get wrong when they measure and write down, and how often. The page of each tells by how much.",
+        meaning: "What people get wrong when they measure and write down, and how often. The page of each tells by how much, where the parts do not say so themselves.",
     },
     Kind {
         address: "measurands",

@@ -67,7 +67,7 @@ fn event(one: &Event) -> Markup {
             td .number data-label="order" { @if let Some(order) = one.order { a href={ "/orders/" (order) } { (order) } } }
             td .particulars {
                 @for (at, (key, value)) in particulars.told.iter().enumerate() {
-                    @if at > 0 { " · " } (key) " " span .said { (value) }
+                    @if at > 0 { "\u{a0}· " } (key) "\u{a0}" span .said { (value) }
                 }
                 @if !particulars.is_whole {
                     details { summary { "as it is kept" } code { (one.body.to_string()) } }
@@ -102,7 +102,11 @@ fn particulars(body: &Value) -> Particulars {
             shown.push('…');
             particulars.is_whole = false;
         }
-        particulars.told.push((key.replace('_', " "), shown));
+        // States of an order are kept by their keys.
+        if matches!(key.as_str(), "from" | "to") {
+            shown = shown.replace('-', " ");
+        }
+        particulars.told.push((key.replace('_', " ").replace("rereview", "re-review"), shown));
     }
     particulars
 }

@@ -40,9 +40,11 @@ pub(super) fn stand(screen: &Screen, address: &str, drawn: Option<&Markup>) -> M
                 select #view name="view" {
                     @for (key, words) in VIEWS { option value=(key) selected[key == wanted] { (words) } }
                 }
-                label for="units" { "in" }
-                select #units name="units" {
-                    @for (key, words) in UNITS { option value=(key) selected[key == units] { (words) } }
+                span .its-units {
+                    label for="units" { "in" }
+                    select #units name="units" {
+                        @for (key, words) in UNITS { option value=(key) selected[key == units] { (words) } }
+                    }
                 }
                 button type="button" data-wide aria-pressed="false" hidden { "Larger" }
                 button .without-script formaction={ (address) "/drawing" } { "Draw" }
@@ -131,7 +133,12 @@ pub(super) async fn drawn(desk: &Desk, screen: &Screen) -> Result<Markup, DeskEr
         div #drawing data-part {
             figure {
                 div .paper-sheet tabindex="0" role="group" aria-label="Drawing to scale" { (PreEscaped(picture)) }
-                @if !named.is_empty() { figcaption { "Marked, because its reading is in doubt: " (named.join(", ")) "." } }
+                @if !named.is_empty() {
+                    figcaption {
+                        "Marked, because " (if named.len() > 1 { "their readings are" } else { "its reading is" })
+                        " in doubt: " (named.join(", ")) "."
+                    }
+                }
             }
         }
     })

@@ -27,7 +27,7 @@ pub(super) fn chart(tenths: &[Tenth]) -> Markup {
             @for step in (0..=100).step_by(20) {
                 @let at = f64::from(step);
                 text x=(x(at)) y="330" text-anchor="middle" { (step) }
-                text x="40" y=(format!("{:.1}", TOP + SIDE * (1.0 - at / 100.0) + 4.0)) text-anchor="end" { (step) }
+                text x="37" y=(format!("{:.1}", TOP + SIDE * (1.0 - at / 100.0) + 4.0)) text-anchor="end" { (step) }
             }
             text x=(x(50.0)) y="350" text-anchor="middle" { "stated, %" }
             text x="12" y=(y(50.0)) text-anchor="middle" transform={ "rotate(-90 12 " (y(50.0)) ")" } { "came true, %" }

@@ -15,12 +15,16 @@ pub(in crate::pages::order) fn sizes(screen: &Screen) -> Markup {
         section #sizes data-part data-absent=[screen.absent()] {
             @if let Some(reviewed) = screen.reviewed.as_ref().filter(|reviewed| !reviewed.review.dimensions.is_empty()) {
                 @let written = Written::of(axle::leading(&reviewed.sheet));
-                @let length = |length| size(length, Closeness::Turned, &written.leading);
+                @let length = |length| {
+                    let [leading, other] = [&written.leading, &written.other].map(|style| size(length, Closeness::Turned, style));
+                    format!("{leading} ({other})")
+                };
                 h2 { "Dimensions to cut" }
                 @for trim in &reviewed.review.trims {
                     p .notice.warn {
-                        "Cut the " (trim.side.map_or("", Side::words)) " shaft to " strong { (length(trim.cut)) }
-                        " and trim it at fitting: it may need to be as short as " (length(trim.least))
+                        "If the length" (trim.side.map(|side| format!(" of the {} shaft", side.words())).unwrap_or_default())
+                        " cannot be had better: cut it to " strong { (length(trim.cut)) }
+                        " and trim it at fitting; it may need to be as short as " (length(trim.least))
                         ". Spline at full depth: " (length(trim.spline)) "."
                     }
                 }

@@ -10,7 +10,7 @@ use quantity::{Leading, WrittenLength};
 use super::limits::judged;
 use super::records::{self, TypedRecord};
 use super::{earlier, field_name};
-use crate::words::{moment, unbroken};
+use crate::words::{capitalised, moment, unbroken};
 
 /// What was typed for one dimension.
 #[derive(Debug, Clone)]
@@ -393,9 +393,4 @@ fn words_of(dimension: &Dimension) -> String {
         Some(side) => format!("{}, {}", dimension.kind.words(), side.words()),
         None => dimension.kind.words().to_owned(),
     }
-}
-
-fn capitalised(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

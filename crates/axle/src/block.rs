@@ -4,16 +4,17 @@
 //! product over the blocks, and each block may hold its own mistake.
 
 use catalog::{Catalog, MistakeKind};
-use reconcile::{Evidence, Explanation, Form, Mistake, Mixture, Model, ModelError, Normal, Options, explain};
+use reconcile::{Evidence, Explanation, Form, Kept, Mistake, Mixture, Model, ModelError, Normal, Options, explain};
 
 use crate::evidence::Taken;
 use crate::geometry::Geometry;
 use crate::hands::{Hand, hands};
 use crate::meanings::{Meanings, Slips};
 
-/// The explanations of a topic that together are less likely than this are left out. Most are of a scatter that the other topics
-/// rule out; the review says how much was left out ([`Mixture::pruned`]).
-const TAIL: f64 = 1e-6;
+/// The explanations of a topic that together are less likely than a millionth are left out: most are of a scatter that the other
+/// topics rule out. Where few readings leave so many parts possible that there are still more, the likeliest stay; the review says
+/// how much was left out ([`Mixture::pruned`]).
+const KEPT: Kept = Kept { all_but: 1e-6, most: 8192 };
 
 /// What a mistake of a model is, by name: its kind and the readings it spoils, by their place in the block.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -92,7 +93,7 @@ impl<'a, C: Geometry> Block<'a, C> {
             let level = model / choices;
             if before[level] > 0.0 { probabilities[level] / before[level] } else { 0.0 }
         };
-        self.mixture = self.mixture.reweighted(ratio, TAIL).ok_or(ModelError::Singular { model: 0 })?;
+        self.mixture = self.mixture.reweighted(ratio, KEPT).ok_or(ModelError::Singular { model: 0 })?;
         self.posterior = self.mixture.explanations().first().and_then(|likeliest| self.mixture.posterior(likeliest));
         Ok(self)
     }

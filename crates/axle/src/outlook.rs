@@ -75,7 +75,7 @@ impl Outlook {
         let told_apart = forms.len();
         let forms = distinct(forms.iter().chain(further));
         let seen = Seen { told_apart, together: told_apart, least_probability: 0.0 };
-        let projection = mixture.project_by_model(|_| forms.clone(), seen, class);
+        let projection = mixture.project_by_model(|_| forms.clone(), seen, class).with_gathered(told_apart);
         Self { forms, projection }
     }
 
@@ -128,6 +128,11 @@ impl Watched {
         projection.marginal(self.form).moved_by(self.offset)
     }
 
+    /// The same with few parts.
+    fn gathered(self, projection: &Projection) -> Marginal {
+        projection.gathered(self.form).into_owned().moved_by(self.offset)
+    }
+
     fn mean(self, projection: &Projection) -> f64 {
         let sum = projection.parts().iter().map(|part| part.weight * part.mean[self.form]);
         sum.sum::<f64>() + self.offset
@@ -145,6 +150,11 @@ impl Aim {
     /// The distribution of the ideal.
     pub fn ideal(&self, projection: &Projection) -> Marginal {
         self.ideal.marginal(projection)
+    }
+
+    /// The same with few parts.
+    pub fn ideal_gathered(&self, projection: &Projection) -> Marginal {
+        self.ideal.gathered(projection)
     }
 
     /// The distributions of the smallest and of the largest size that works.
@@ -180,11 +190,11 @@ impl Aim {
     }
 
     fn best_within(&self, projection: &Projection, nuisance: f64, turns: usize) -> f64 {
-        let ideal = self.ideal(projection);
         if self.least.is_none() && self.most.is_none() {
+            let ideal = self.ideal(projection);
             return ideal.parts().first().map_or(ideal.mean(), |part| part.mean);
         }
-        let ideal = ideal.gathered();
+        let ideal = self.ideal.gathered(projection);
         let scale = self.scale(projection);
         let loss = self.losses(projection, &ideal, scale, nuisance);
         // Where the room is narrow against the uncertainty, the best size lies off the ideal by several times the latter: as
@@ -207,9 +217,8 @@ impl Aim {
         scale: f64,
         nuisance: f64,
     ) -> impl Fn(f64) -> f64 + 'm {
-        let limit = |end: Option<End>| {
-            end.map(|end| (blurred(end.watched.marginal(projection).gathered(), self.tolerance), end.loss))
-        };
+        let limit =
+            |end: Option<End>| end.map(|end| (blurred(end.watched.gathered(projection), self.tolerance), end.loss));
         let (least, most) = (limit(self.least), limit(self.most));
         move |size: f64| {
             let below = least.as_ref().map_or(0.0, |(bound, loss)| loss * (1.0 - bound.at_most(size)));
@@ -229,14 +238,13 @@ impl Aim {
 
     /// The expected loss of one size, in scrapped shafts.
     pub fn expected_loss(&self, projection: &Projection, size: f64, nuisance: f64) -> f64 {
-        let ideal = self.ideal(projection).gathered();
+        let ideal = self.ideal.gathered(projection);
         self.losses(projection, &ideal, self.scale(projection), nuisance)(size)
     }
 
     /// The probability that a size, made within the shop's tolerance, is smaller than the smallest that works.
     pub fn too_short(&self, projection: &Projection, size: f64) -> f64 {
-        self.least
-            .map_or(0.0, |end| 1.0 - blurred(end.watched.marginal(projection).gathered(), self.tolerance).at_most(size))
+        self.least.map_or(0.0, |end| 1.0 - blurred(end.watched.gathered(projection), self.tolerance).at_most(size))
     }
 
     /// What a size requires of the forms where it must not fail, with both ends of one form together: what the shop makes is

@@ -38,16 +38,20 @@ pub(crate) fn questions(
             .filter(|part| is_undecided(part, missing))
             .filter_map(|part| which_part(part, sheet, catalog)),
     );
-    let mut named: Vec<(Measurand, Option<Side>)> = all.iter().flat_map(readings_of).collect();
-    for question in ranked(sheet, catalog, blocks, decisions) {
-        let own = readings_of(&question);
-        // What is asked for above, alone or with others, is not asked for again.
-        if own.is_empty() || own.iter().any(|reading| !named.contains(reading)) {
-            named.extend(own);
-            all.push(question);
+    let shown = catalog.settings.thresholds.questions_shown;
+    // Where what is required fills the list, nothing else would be seen: it need not be weighed, which takes long.
+    if all.len() < shown {
+        let mut named: Vec<(Measurand, Option<Side>)> = all.iter().flat_map(readings_of).collect();
+        for question in ranked(sheet, catalog, blocks, decisions) {
+            let own = readings_of(&question);
+            // What is asked for above, alone or with others, is not asked for again.
+            if own.is_empty() || own.iter().any(|reading| !named.contains(reading)) {
+                named.extend(own);
+                all.push(question);
+            }
         }
     }
-    all.truncate(catalog.settings.thresholds.questions_shown);
+    all.truncate(shown);
     all
 }
 

@@ -22,7 +22,7 @@ pub(crate) fn trim_plans(blocks: &Blocks<'_>, decisions: &Decisions<'_>, catalog
     let lengths = decisions.decided.iter().filter(|one| one.demand.kind == DimensionKind::OverallLength && !one.open);
     let plan = |one: &crate::decide::Decided| {
         let loss_to_size = one.aim.expected_loss(projection, one.size, losses.nuisance);
-        let ideal = one.aim.ideal(projection).gathered();
+        let ideal = one.aim.ideal_gathered(projection);
         let (low, high) = (ideal.quantile(1.0 - SURELY), ideal.quantile(SURELY));
         let cut = high + one.demand.tolerance;
         // What is still too short is scrap; all others are trimmed to what the vehicle itself shows.

@@ -27,6 +27,8 @@ use crate::slips::slips;
 const LEAST_PROBABILITY: f64 = 1e-6;
 /// The share of the weight that is looked at.
 const SHARE: f64 = 0.995;
+/// No more parts than this are looked at: where few readings leave everything open, what a reading is worth hangs on the likeliest.
+const MOST_PARTS: usize = 512;
 /// The share by which sizes are decided anew.
 const DECIDED_BY: f64 = 0.97;
 /// In so many ways more than two readings together may come out.
@@ -115,7 +117,7 @@ impl Stakes {
         {
             return None;
         }
-        let decided_by = projection.heaviest(DECIDED_BY);
+        let decided_by = projection.heaviest(DECIDED_BY, usize::MAX);
         let conditions = match self {
             Self::Chain { shoulder, lengths, nuisance, .. } => {
                 let at = decided(shoulder, &decided_by, *nuisance);
@@ -339,7 +341,7 @@ fn view<C: Geometry>(
         forms.iter().cloned().chain(known.iter().map(of)).collect()
     };
     let seen = Seen { told_apart: kept, together: kept + known.len(), least_probability: LEAST_PROBABILITY };
-    let projection = block.mixture.project_by_model(by_model, seen, class).heaviest(SHARE);
+    let projection = block.mixture.project_by_model(by_model, seen, class).heaviest(SHARE, MOST_PARTS);
     let now = stakes.value(&projection);
     let mut at_stake = vec![false; kept];
     if let Some((_, conditions)) = stakes.conditions(&projection) {

@@ -72,7 +72,7 @@ impl Projection {
                 parts.push(Part { weight: wrong, ..part.first(kept) });
             }
         }
-        Self { parts, pruned: self.pruned }
+        Self::of_parts(parts, self.pruned)
     }
 
     /// The values that a further reading may bring, with their weights: Gauss-Hermite nodes of every part that counts. The
@@ -80,7 +80,7 @@ impl Projection {
     #[must_use]
     pub fn foreseen(&self, further: &FurtherReading) -> Vec<(f64, f64)> {
         let mut values = Vec::new();
-        for part in self.marginal(further.form).gathered().parts() {
+        for part in self.gathered(further.form).parts() {
             let deviation = part.standard_deviation.hypot(further.standard_uncertainty);
             let nodes: &[(f64, f64)] = match part.weight {
                 weight if weight > 0.1 => &SEVEN_NODES,
@@ -118,7 +118,7 @@ impl Projection {
             let mean = forms.iter().map(|form| part.mean[*form]).collect();
             Part { weight: part.weight, model: part.model, mean, spread }
         };
-        Self { parts: self.parts.iter().map(narrowed).collect(), pruned: self.pruned }
+        Self::of_parts(self.parts.iter().map(narrowed).collect(), self.pruned)
     }
 
     /// The part in which the sum of the weights passes `place`, 0 to 1: the parts in their order, each as often as it weighs.

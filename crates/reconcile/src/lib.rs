@@ -32,7 +32,7 @@ pub use form::Form;
 pub use further_reading::FurtherReading;
 pub use joint::{Bounded, Joint};
 pub use marginal::{Marginal, MarginalPart};
-pub use mixture::Mixture;
+pub use mixture::{Kept, Mixture};
 pub use model::{Evidence, Mistake, Model, ModelError, Place, Prior};
 pub use posterior::Normal;
 pub use projection::{Between, Part, Projection, Seen};

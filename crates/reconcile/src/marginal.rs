@@ -62,7 +62,7 @@ impl Marginal {
         };
         let mut sorted: Vec<((f64, i32), MarginalPart)> =
             self.parts.iter().filter(|part| part.weight > 0.0).map(|part| (breadth(part), *part)).collect();
-        sorted.sort_by(|(own, one), (others, other)| {
+        sorted.sort_unstable_by(|(own, one), (others, other)| {
             let by_mean =
                 one.mean.total_cmp(&other.mean).then(one.standard_deviation.total_cmp(&other.standard_deviation));
             own.0.total_cmp(&others.0).then(own.1.cmp(&others.1)).then(by_mean)

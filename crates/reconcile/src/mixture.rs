@@ -10,7 +10,7 @@ use crate::marginal::Marginal;
 use crate::model::Model;
 use crate::posterior::Normal;
 use crate::projection::{Between, Projection, Seen};
-use crate::search::{Frame, compensated_sum, likelier};
+use crate::search::{Frame, Rank, compensated_sum, likelier, likeliest_first};
 
 /// All explanations of a set of readings with their probabilities, and the mixture of normals that they make.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,6 +23,20 @@ pub struct Mixture {
     pub(crate) pruned: f64,
     pub(crate) redundancy: Vec<f64>,
     pub(crate) ln_evidence: f64,
+}
+
+/// Which explanations stay where the least likely are left out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Kept {
+    /// All but those that together hold no more than this share of the weight.
+    pub all_but: f64,
+    /// And of these no more than so many, the likeliest; one stays in any case.
+    pub most: usize,
+}
+
+impl Kept {
+    /// All that have a weight.
+    pub const ALL: Self = Self { all_but: 0.0, most: usize::MAX };
 }
 
 /// Explanations below this probability do not enter [`Mixture::overall`], whose covariance has no use for them.
@@ -130,13 +144,13 @@ impl Mixture {
     }
 
     /// The same explanations once something is known from elsewhere that is `likelihood` times as likely under a model: their
-    /// weights are multiplied by it. The least likely explanations that together hold no more than the share `tail` of the weight
-    /// are left out, all those of a model that has become unlikely among them; what they weighed goes to [`Self::pruned`].
+    /// weights are multiplied by it. The least likely explanations are left out as `kept` says, all those of a model that has
+    /// become unlikely among them; what they weighed goes to [`Self::pruned`].
     ///
     /// None where that leaves no explanation with a weight.
     ///
     /// ```
-    /// use reconcile::{Evidence, Form, Model, Options, Prior, explain};
+    /// use reconcile::{Evidence, Form, Kept, Model, Options, Prior, explain};
     /// // Two parts, 10 or 12 mm wide, that are met equally often; a caliper reads 11.
     /// let model = |mean| Model {
     ///     weight: 0.5,
@@ -146,16 +160,21 @@ impl Mixture {
     /// };
     /// let mixture = explain(&[model(10.0), model(12.0)], &Options::default())?;
     /// // A drawing turns up that is three times as likely with the wider one.
-    /// let told = mixture.clone().reweighted(|model| [1.0, 3.0][model], 0.0).unwrap();
+    /// let told = mixture.clone().reweighted(|model| [1.0, 3.0][model], Kept::ALL).unwrap();
     /// assert!((told.model_probabilities()[1] - 0.75).abs() < 1e-12);
     /// // One that is a thousand times as likely leaves the other next to nothing.
-    /// let sure = mixture.reweighted(|model| [1.0, 999.0][model], 0.01).unwrap();
+    /// let kept = Kept { all_but: 0.01, ..Kept::ALL };
+    /// let sure = mixture.clone().reweighted(|model| [1.0, 999.0][model], kept).unwrap();
     /// assert_eq!(sure.model_probabilities(), [0.0, 1.0]);
     /// assert!((sure.pruned() - 0.001 / 0.999).abs() < 1e-9);
+    /// // Whoever has room for one only is told what the other weighed.
+    /// let one = mixture.reweighted(|model| [1.0, 3.0][model], Kept { most: 1, ..Kept::ALL }).unwrap();
+    /// assert_eq!(one.model_probabilities(), [0.0, 1.0]);
+    /// assert!((one.pruned() - 0.25 / 0.75).abs() < 1e-9);
     /// # Ok::<(), reconcile::ModelError>(())
     /// ```
     #[must_use]
-    pub fn reweighted(mut self, likelihood: impl Fn(usize) -> f64, tail: f64) -> Option<Self> {
+    pub fn reweighted(mut self, likelihood: impl Fn(usize) -> f64, kept: Kept) -> Option<Self> {
         let ln_likelihoods: Vec<f64> = (0..self.spoiled.len()).map(|model| likelihood(model).ln()).collect();
         let explanations = &mut self.explanations;
         explanations.iter_mut().for_each(|one| one.ln_weight += ln_likelihoods[one.model]);
@@ -169,22 +188,24 @@ impl Mixture {
         let most = ln_likelihoods.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         self.pruned *= (self.ln_evidence + most - ln_evidence).exp();
         // Whatever is lighter than an even share of the tail is in it, and needs no sorting.
-        let ln_light = ln_evidence + (tail / explanations.len() as f64).ln();
+        let ln_light = ln_evidence + (kept.all_but / explanations.len() as f64).ln();
         explanations.retain(|one| one.ln_weight == top || one.ln_weight > ln_light);
-        explanations.sort_unstable_by(|one, other| {
-            likelier((one.ln_weight, one.model, &one.mistakes), (other.ln_weight, other.model, &other.mistakes))
-        });
+        if explanations.len() > kept.most.max(1) {
+            explanations.select_nth_unstable_by(kept.most.max(1) - 1, |one, other| likelier(rank(one), rank(other)));
+            explanations.truncate(kept.most.max(1));
+        }
+        *explanations = likeliest_first(explanations, rank);
         let of = |one: &Explanation| (one.ln_weight - ln_evidence).exp();
         let mut left_out = 1.0 - compensated_sum(explanations.iter().map(of));
         while let [_, .., last] = explanations.as_slice()
-            && left_out + of(last) <= tail
+            && left_out + of(last) <= kept.all_but
         {
             left_out += of(last);
             explanations.pop();
         }
         self.normalise();
-        let kept = (self.ln_evidence - ln_evidence).exp();
-        self.pruned = (self.pruned + (1.0 - kept).max(0.0)) / kept;
+        let share = (self.ln_evidence - ln_evidence).exp();
+        self.pruned = (self.pruned + (1.0 - share).max(0.0)) / share;
         Some(self)
     }
 
@@ -248,6 +269,11 @@ impl Mixture {
         });
         Joint { error: joint.error + projection.pruned(), ..joint }
     }
+}
+
+/// What decides where an explanation comes.
+fn rank(one: &Explanation) -> Rank<'_> {
+    (one.ln_weight, one.model, &one.mistakes)
 }
 
 /// For each model the readings that each of its mistakes spoils.

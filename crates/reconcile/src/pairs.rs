@@ -53,6 +53,8 @@ pub(crate) struct Meaning {
 /// The other meanings of each reading.
 pub(crate) struct Meanings {
     of_reading: Vec<Vec<Meaning>>,
+    /// For each reading the sum of the odds of its meanings.
+    odds: Vec<f64>,
     /// For each reading the logarithm of the sum of odds over standard uncertainties: what its meanings can bring at best.
     ln_best: Vec<f64>,
 }
@@ -61,21 +63,28 @@ impl Meanings {
     /// Gathers the mistakes that spoil a single reading.
     pub fn new(factor: &Factor, ln_odds: &[f64]) -> Self {
         let mut of_reading = vec![Vec::new(); factor.ln_uncertainties.len()];
-        let mut best = vec![0.0; of_reading.len()];
+        let (mut odds, mut best) = (vec![0.0; of_reading.len()], vec![0.0; of_reading.len()]);
         for (mistake, ln_odds) in ln_odds.iter().enumerate() {
             let places = factor.alternatives_of(mistake);
             if places.len() == 1 {
                 let alternative = factor.alternative(places.start);
                 of_reading[alternative.reading].push(Meaning { mistake, place: places.start, ln_odds: *ln_odds });
-                best[alternative.reading] += (ln_odds - alternative.ln_uncertainty).exp();
+                let own = ln_odds.exp();
+                odds[alternative.reading] += own;
+                best[alternative.reading] += own / alternative.ln_uncertainty.exp();
             }
         }
-        Self { of_reading, ln_best: best.into_iter().map(f64::ln).collect() }
+        Self { of_reading, odds, ln_best: best.into_iter().map(f64::ln).collect() }
     }
 
     /// The meanings of one reading.
     pub fn of(&self, reading: usize) -> &[Meaning] {
         &self.of_reading[reading]
+    }
+
+    /// The sum of the odds of all meanings of a reading.
+    pub fn odds(&self, reading: usize) -> f64 {
+        self.odds[reading]
     }
 
     /// Logarithm of the sum of odds over standard uncertainties, by reading.
@@ -170,15 +179,15 @@ impl Crossings {
         Arrival { meaning, crossing, variance, surprise, ln_uncertainty, ln_known }
     }
 
-    /// Weighs every two meanings of two readings but those that a bound holds under `ln_negligible`: visits the rest with
-    /// the logarithm of evidence times odds, and gives the sum of the bounds, over `exp(ln_scale)`, of those left out.
+    /// Weighs every two meanings of two readings but those that a bound holds under `ln_negligible`: visits those that are not
+    /// under it, or that have no weight at all, with the logarithm of evidence times odds, and gives what the rest may weigh
+    /// together, over `exp(ln_negligible)`.
     pub fn weigh(
         &self,
         factor: &Factor,
         meanings: &Meanings,
         removal: &Removal,
         ln_negligible: f64,
-        ln_scale: f64,
         mut visit: impl FnMut([usize; 2], f64),
     ) -> f64 {
         let [first, second] = removal.readings;
@@ -189,14 +198,14 @@ impl Crossings {
         for one in arrivals(first) {
             let ln_bound = removal.ln_evidence + one.ln_known + meanings.ln_best(second);
             if ln_bound < ln_negligible {
-                left_out += (ln_bound - ln_scale).exp();
+                left_out += no_less_than_exp(ln_bound - ln_negligible);
                 continue;
             }
             for other in &others {
                 let ln_bound = removal.ln_evidence + other.ln_known + one.ln_best();
                 let ln_bound = ln_bound.min(removal.ln_evidence + one.ln_known + other.ln_best());
                 if ln_bound < ln_negligible {
-                    left_out += (ln_bound - ln_scale).exp();
+                    left_out += no_less_than_exp(ln_bound - ln_negligible);
                     continue;
                 }
                 let common = dot(factor.coordinates(one.meaning.place), factor.coordinates(other.meaning.place))
@@ -208,9 +217,21 @@ impl Crossings {
                 let surprise_left = other.surprise - share * one.surprise;
                 let ln_second =
                     other.ln_best() - 0.5 * variance_left.ln() - 0.5 * surprise_left * surprise_left / variance_left;
-                visit([one.meaning.mistake, other.meaning.mistake], removal.ln_evidence + one.ln_known + ln_second);
+                let ln_weight = removal.ln_evidence + one.ln_known + ln_second;
+                if ln_weight < ln_negligible && ln_weight.is_finite() {
+                    left_out += no_less_than_exp(ln_weight - ln_negligible);
+                } else {
+                    visit([one.meaning.mistake, other.meaning.mistake], ln_weight);
+                }
             }
         }
         left_out
     }
+}
+
+/// An exponential that need not be exact where it is next to nothing: there it is a bound.
+fn no_less_than_exp(exponent: f64) -> f64 {
+    /// exp(-16), rounded up.
+    const NEXT_TO_NOTHING: f64 = 1.2e-7;
+    if exponent < -16.0 { NEXT_TO_NOTHING } else { exponent.exp() }
 }

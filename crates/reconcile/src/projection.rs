@@ -9,6 +9,7 @@
 //! their common mean and covariance, so that what is lost is of the third order in the width of a cell, times the weight: cells
 //! are a tenth of a standard deviation wide for what is likely, wider for what is not, and wider the farther off they are.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
 
@@ -83,6 +84,8 @@ pub struct Projection {
     pub(crate) parts: Vec<Part>,
     /// Probability that every number may be off by, since negligible explanations were not weighed.
     pub(crate) pruned: f64,
+    /// The distributions of the forms with few parts, where they were worked out beforehand.
+    gathered: Vec<Marginal>,
 }
 
 /// How many of the forms of a projection tell explanations apart, and of how many the covariance is kept; the forms stand in
@@ -270,7 +273,24 @@ impl Projection {
             }
         }
         let parts = gathered.into_iter().map(|one| one.finish(total, seen.together)).collect();
-        Self { parts, pruned: mixture.pruned() + (1.0 - total).max(0.0) }
+        Self::of_parts(parts, mixture.pruned() + (1.0 - total).max(0.0))
+    }
+
+    pub(crate) fn of_parts(parts: Vec<Part>, pruned: f64) -> Self {
+        Self { parts, pruned, gathered: Vec::new() }
+    }
+
+    /// The same projection with the distributions of its first forms at hand, for whoever asks for them often.
+    #[must_use]
+    pub fn with_gathered(mut self, forms: usize) -> Self {
+        self.gathered = (0..forms).map(|form| self.marginal(form).gathered()).collect();
+        self
+    }
+
+    /// The distribution of one form with few parts: see [`Marginal::gathered`].
+    #[must_use]
+    pub fn gathered(&self, form: usize) -> Cow<'_, Marginal> {
+        self.gathered.get(form).map_or_else(|| Cow::Owned(self.marginal(form).gathered()), Cow::Borrowed)
     }
 
     /// The parts.
@@ -309,7 +329,7 @@ impl Projection {
     #[must_use]
     pub fn probability_between(&self, condition: &Between) -> f64 {
         let own = condition.own_variance.sqrt();
-        let marginal = self.marginal(condition.form).gathered().blurred(own);
+        let marginal = self.gathered(condition.form).into_owned().blurred(own);
         let below = if condition.least == f64::NEG_INFINITY { 0.0 } else { marginal.at_most(condition.least) };
         let within = if condition.most == f64::INFINITY { 1.0 } else { marginal.at_most(condition.most) };
         (within - below).clamp(0.0, 1.0)
@@ -330,19 +350,21 @@ impl Projection {
         total
     }
 
-    /// The heaviest parts that hold so great a share of the weight, as if they were all.
+    /// The heaviest parts that hold so great a share of the weight, but no more than `most` of them, as if they were all.
     #[must_use]
-    pub fn heaviest(&self, share: f64) -> Self {
+    pub fn heaviest(&self, share: f64, most: usize) -> Self {
         let mut parts = self.parts.clone();
         parts.sort_by(|one, other| other.weight.total_cmp(&one.weight));
         let mut held = 0.0;
-        let enough = parts.iter().position(|part| {
-            held += part.weight;
-            held >= share
+        let enough = parts.iter().take(most.max(1)).take_while(|part| {
+            let before = held;
+            held += if before < share { part.weight } else { 0.0 };
+            before < share
         });
-        parts.truncate(enough.map_or(parts.len(), |at| at + 1));
+        let enough = enough.count();
+        parts.truncate(enough);
         parts.iter_mut().for_each(|part| part.weight /= held);
-        Self { parts, pruned: self.pruned + (1.0 - held).max(0.0) }
+        Self::of_parts(parts, self.pruned + (1.0 - held).max(0.0))
     }
 
     /// The same parts with other weights, which are brought to a sum of one: what is known once something is heard that is
@@ -353,7 +375,7 @@ impl Projection {
         parts.iter_mut().for_each(|part| part.weight *= likelihood(part.model));
         let total: f64 = parts.iter().map(|part| part.weight).sum();
         parts.iter_mut().for_each(|part| part.weight /= total);
-        Self { parts, pruned: self.pruned }
+        Self::of_parts(parts, self.pruned)
     }
 }
 

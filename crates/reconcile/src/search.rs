@@ -22,6 +22,7 @@ pub(crate) struct Frame {
 }
 
 /// An explanation that was weighed.
+#[derive(Clone, Copy)]
 struct Weighed {
     model: usize,
     frame: usize,
@@ -197,24 +198,15 @@ impl<'m> Search<'m> {
             let factor = &self.frames[*model].factor;
             let crossings = crossings[*model].get_or_insert_with(|| Crossings::new(factor));
             let from = ln_negligible - choice.ln_model;
-            let left_out = crossings.weigh(
-                factor,
-                &choice.meanings,
-                removal,
-                from,
-                ln_negligible - choice.ln_model,
-                |pair, ln_weight| {
-                    found.push((pair, choice.ln_model + ln_weight));
-                },
-            );
+            let left_out = crossings.weigh(factor, &choice.meanings, removal, from, |pair, ln_weight| {
+                found.push((pair, choice.ln_model + ln_weight));
+            });
             self.pruned.add(ln_negligible, left_out);
             for (pair, ln_weight) in found.drain(..) {
-                if !ln_weight.is_finite() {
-                    self.prior_left_out += self.ln_prior(*model, &pair).exp();
-                } else if ln_weight < ln_negligible {
-                    self.pruned.add(ln_weight, 1.0);
-                } else {
+                if ln_weight.is_finite() {
                     self.push(*model, *model, MistakeSet::new(&pair), ln_weight);
+                } else {
+                    self.prior_left_out += self.ln_prior(*model, &pair).exp();
                 }
             }
         }
@@ -250,11 +242,8 @@ impl<'m> Search<'m> {
         let free: Vec<usize> =
             (0..self.models[model].readings.len()).filter(|reading| !tied.contains(reading)).collect();
         // Two meanings of one reading are not weighed together.
-        for reading in &tied {
-            for meaning in self.choices[model].meanings.of(*reading) {
-                self.prior_left_out += self.ln_prior(model, &[tie, meaning.mistake]).exp();
-            }
-        }
+        let odds: f64 = tied.iter().map(|reading| self.choices[model].meanings.odds(*reading)).sum();
+        self.prior_left_out += self.ln_prior(model, &[tie]).exp() * odds;
         let Some(ln_weight) = ln_weight else { return };
         let mut bound = Total::default();
         let factor = &self.frames[model].factor;
@@ -352,10 +341,7 @@ impl<'m> Search<'m> {
         if !top.is_finite() {
             return Err(ModelError::Singular { model: 0 });
         }
-        let mut weighed = self.weighed;
-        weighed.sort_unstable_by(|one, other| {
-            likelier((one.ln_weight, one.model, &one.mistakes), (other.ln_weight, other.model, &other.mistakes))
-        });
+        let weighed = likeliest_first(&self.weighed, |one| (one.ln_weight, one.model, &one.mistakes));
         let sum = compensated_sum(weighed.iter().map(|one| (one.ln_weight - top).exp()));
         let spoiled = spoiled(self.models);
         let mut sums = Sums::new(self.models.len(), self.models[0].readings.len());
@@ -408,10 +394,21 @@ fn extend_set(set: &mut Vec<usize>, from: std::ops::Range<usize>, missing: usize
     }
 }
 
-/// The order in which explanations come, each by the logarithm of its weight, its model and its mistakes: the likeliest first,
-/// equal ones by index.
-pub(crate) fn likelier(one: (f64, usize, &MistakeSet), other: (f64, usize, &MistakeSet)) -> Ordering {
+/// What decides where an explanation comes: the logarithm of its weight, its model and its mistakes.
+pub(crate) type Rank<'e> = (f64, usize, &'e MistakeSet);
+
+/// The order in which explanations come: the likeliest first, equal ones by index.
+pub(crate) fn likelier(one: Rank<'_>, other: Rank<'_>) -> Ordering {
     other.0.total_cmp(&one.0).then(one.1.cmp(&other.1)).then_with(|| one.2.cmp(other.2))
+}
+
+/// Explanations in that order. Weights are compared and moved without all that goes with them; they are seldom equal.
+pub(crate) fn likeliest_first<T: Copy>(all: &[T], rank: impl Fn(&T) -> Rank<'_>) -> Vec<T> {
+    let mut order: Vec<(f64, usize)> = all.iter().enumerate().map(|(at, one)| (rank(one).0, at)).collect();
+    order.sort_unstable_by(|one, other| {
+        other.0.total_cmp(&one.0).then_with(|| likelier(rank(&all[one.1]), rank(&all[other.1])))
+    });
+    order.into_iter().map(|(_, at)| all[at]).collect()
 }
 
 /// A sum that does not depend on the order of its terms but for its last bit (Neumaier 1974).

@@ -4,7 +4,7 @@ mod demonstration;
 mod log;
 
 use std::io;
-use std::net::{SocketAddr, TcpListener};
+use std::net::{IpAddr, SocketAddr, TcpListener};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -29,6 +29,8 @@ Examples:
   axlewright desk --book postgres://desk@server/orders --shop our-shop --listen 0.0.0.0:443 \\
       --tls-certificate desk.pem --tls-key desk-key.pem
       for everybody in the shop, who sign in; make the owner first: axlewright book owner NAME --book ...
+  axlewright desk --book orders.db --behind 127.0.0.1
+      the same where another server on this machine speaks TLS for it
   axlewright desk --fresh
       the invented shop as it was at first; what was entered meanwhile is put aside
 
@@ -60,6 +62,11 @@ pub struct DeskArguments {
     /// Private key of the certificate, in PEM
     #[arg(long, value_name = "FILE", requires = "tls_certificate", value_hint = clap::ValueHint::FilePath)]
     pub tls_key: Option<PathBuf>,
+
+    /// Stand behind a server that speaks TLS to the browsers, asks from this address, and says for whom in X-Forwarded-For; may be
+    /// given more than once
+    #[arg(long, value_name = "ADDRESS", requires = "book", conflicts_with_all = ["open", "tls_certificate"])]
+    pub behind: Vec<IpAddr>,
 
     /// Let everybody on this machine in as the owner, without a password
     #[arg(long)]
@@ -114,15 +121,17 @@ async fn run(arguments: &DeskArguments, streams: &mut Streams) -> Result<(), Des
     let at_the_book = |error: BookError| refused_at(&places.book, &error);
     let book = Book::open(&places.book, Timestamp::now()).await.map_err(at_the_book)?;
     if !open {
-        must_have_an_owner(&book, &places.book, loopback).await?;
+        must_have_an_owner(&book, &places.book, loopback && arguments.behind.is_empty()).await?;
         if !loopback && tls.is_none() {
             let warning = "warning: without TLS everybody on the way can read passwords and orders; give --tls-certificate and --tls-key";
             tell(streams, warning);
         }
     }
-    let access = if open { Access::Open } else { Access::Accounts { secure: tls.is_some() } };
+    let behind = arguments.behind.clone();
+    let secure = tls.is_some() || !behind.is_empty();
+    let access = if open { Access::Open } else { Access::Accounts { secure } };
     let clock = Arc::new(Timestamp::now);
-    let options = DeskOptions { book: book.clone(), shop_folder: places.shop.clone(), clock, access };
+    let options = DeskOptions { book: book.clone(), shop_folder: places.shop.clone(), clock, access, behind };
     let desk = Desk::open(options).await?;
     if places.demonstration {
         demonstration::begin(&desk);

@@ -1,5 +1,6 @@
 //! What every page of the desk needs.
 
+use std::net::IpAddr;
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError, RwLock};
 
@@ -28,7 +29,7 @@ pub enum Access {
     Open,
     /// Whoever signs in with name and password.
     Accounts {
-        /// Whether the pages come over TLS, so that cookies are never sent without.
+        /// Whether the pages come over TLS, from the desk or from a server before it, so that cookies are never sent without.
         secure: bool,
     },
 }
@@ -43,6 +44,8 @@ pub struct DeskOptions {
     pub clock: Clock,
     /// Who gets in.
     pub access: Access,
+    /// The servers that ask for others and say for whom ([`crate::forwarding`]); none where browsers ask the desk themselves.
+    pub behind: Vec<IpAddr>,
 }
 
 /// The desk. Cheap to clone; every clone is the same desk.
@@ -59,6 +62,7 @@ struct Inner {
     printing: Printing,
     clock: Clock,
     access: Access,
+    behind: Vec<IpAddr>,
     /// As whom an open desk works.
     host: Option<Account>,
     door: Door,
@@ -96,7 +100,7 @@ impl Desk {
     /// The shop's folder cannot be read, its catalog holds faults, or the book refuses. An open desk is refused where the book
     /// has accounts already.
     pub async fn open(options: DeskOptions) -> Result<Self, DeskError> {
-        let DeskOptions { book, shop_folder, clock, access } = options;
+        let DeskOptions { book, shop_folder, clock, access, behind } = options;
         let shop = ShopRoom::open(shop_folder)?;
         let host = match access {
             Access::Accounts { .. } => None,
@@ -111,6 +115,7 @@ impl Desk {
             printing: Printing::default(),
             clock,
             access,
+            behind: behind.iter().map(IpAddr::to_canonical).collect(),
             host,
             door,
             notice: RwLock::default(),
@@ -119,6 +124,11 @@ impl Desk {
         let desk = Self { inner: Arc::new(inner) };
         rereviewing::start_if_waiting(&desk, "it opened").await?;
         Ok(desk)
+    }
+
+    /// The servers that the desk believes for whom they ask.
+    pub(crate) fn behind(&self) -> &[IpAddr] {
+        &self.inner.behind
     }
 
     /// The order book.

@@ -16,6 +16,7 @@ mod effects;
 mod error;
 mod files;
 mod folder_watch;
+mod forwarding;
 mod marks;
 mod measuring;
 mod pages;
@@ -48,5 +49,6 @@ use tower_http::compression::CompressionLayer;
 pub fn router(desk: Desk) -> Router {
     let routes = routes::all(desk.clone());
     let observed = middleware::from_fn_with_state(desk.clone(), measuring::observe);
-    security::layered(desk, routes.into_router()).layer(observed).layer(CompressionLayer::new())
+    let seen_through = middleware::from_fn_with_state(desk.clone(), forwarding::see_through);
+    security::layered(desk, routes.into_router()).layer(observed).layer(seen_through).layer(CompressionLayer::new())
 }

@@ -67,7 +67,8 @@ impl Rate {
     }
 }
 
-/// The address that a request comes from; none for one's own machine, where a desk stands open or a proxy asks for everybody.
+/// The address that a request comes from; none for one's own machine, where a desk stands open or a server asks for everybody that
+/// the desk was not told of.
 pub(crate) fn peer_of(request: &Request) -> Option<IpAddr> {
     let ConnectInfo(address) = request.extensions().get::<ConnectInfo<SocketAddr>>()?;
     Some(address.ip().to_canonical()).filter(|peer| !peer.is_loopback())

@@ -127,7 +127,8 @@ mod tests {
         let book = book::Book::open(&place, Timestamp::UNIX_EPOCH);
         let shop_folder = folder.path().join("shop");
         let clock = Arc::new(|| Timestamp::UNIX_EPOCH);
-        let options = DeskOptions { book: book.await.unwrap(), shop_folder, clock, access: Access::Open };
+        let options =
+            DeskOptions { book: book.await.unwrap(), shop_folder, clock, access: Access::Open, behind: Vec::new() };
         let desk = Desk::open(options).await.unwrap();
         let pages = Router::new().route("/breaks", get(breaks)).route("/whole", get(async || "whole"));
         let router = super::layered(desk, pages);

@@ -37,7 +37,8 @@ pub struct Patience {
     pub closing: Duration,
     /// So many connections at once; whoever comes then is turned away instead of taking the desk down with them.
     pub connections: usize,
-    /// So many of them from one address. This machine itself is not counted, since a server in front of the desk asks for everybody.
+    /// So many of them from one address. This machine itself is not counted, nor are the servers that the desk stands behind, which ask
+    /// for everybody.
     pub connections_each: usize,
 }
 
@@ -121,12 +122,13 @@ pub async fn serve(
         stopping.graceful_shutdown(Some(patience.closing));
     });
     let checking = tokio::spawn(keep_checking(desk.clone()));
+    let uncounted = desk.behind().to_vec();
     let pages = router(desk)
         .layer(RequestBodyTimeoutLayer::new(patience.next_part))
         .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, patience.answer))
         .into_make_service_with_connect_info::<SocketAddr>();
     let places = Arc::new(Semaphore::new(patience.connections));
-    let limited = Limited { places, held: Arc::default(), each: patience.connections_each };
+    let limited = Limited { places, held: Arc::default(), each: patience.connections_each, uncounted };
     let served = match tls {
         None => {
             let server = axum_server::from_tcp(listener).map_err(failed)?.acceptor(limited);
@@ -169,6 +171,8 @@ struct Limited {
     places: Arc<Semaphore>,
     held: HeldBy,
     each: usize,
+    /// The addresses that may hold as many as they like.
+    uncounted: Vec<IpAddr>,
 }
 
 /// A place, which the service of a connection holds until the connection ends.
@@ -194,7 +198,8 @@ impl Limited {
         let Ok(place) = self.places.clone().try_acquire_owned() else {
             return Err(io::Error::other("there are too many connections"));
         };
-        let beyond = peer.map(|peer| peer.to_canonical()).filter(|peer| !peer.is_loopback());
+        let counts = |peer: &IpAddr| !peer.is_loopback() && !self.uncounted.contains(peer);
+        let beyond = peer.map(|peer| peer.to_canonical()).filter(counts);
         let Some(address) = beyond.map(network) else {
             return Ok(Taken { _place: place, from: None });
         };
@@ -234,7 +239,8 @@ mod tests {
 
     #[test]
     fn one_address_never_holds_the_places_of_all() {
-        let limited = Limited { places: Arc::new(Semaphore::new(8)), held: Arc::default(), each: 3 };
+        let uncounted = vec!["198.51.100.1".parse().unwrap()];
+        let limited = Limited { places: Arc::new(Semaphore::new(8)), held: Arc::default(), each: 3, uncounted };
         let take = |address: &str| limited.take(Some(address.parse().unwrap()));
         let mut of_one: Vec<_> = (0..3).map(|_| take("203.0.113.7").unwrap()).collect();
         assert!(
@@ -253,8 +259,8 @@ mod tests {
         drop((of_one, other));
         assert!(limited.held.lock().unwrap().is_empty());
         assert_eq!(limited.places.available_permits(), 8);
-        // This machine is not counted, but for the places of all.
-        for address in ["127.0.0.1", "::1", "::ffff:127.0.0.1"] {
+        // This machine and a server before the desk are not counted, but for the places of all.
+        for address in ["127.0.0.1", "::1", "::ffff:127.0.0.1", "198.51.100.1"] {
             let here: Vec<_> = (0..8).map(|_| take(address).unwrap()).collect();
             assert!(take(address).is_err() && take("203.0.113.7").is_err());
             drop(here);

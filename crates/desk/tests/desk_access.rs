@@ -4,6 +4,7 @@
 
 mod desk_access {
     pub mod attacks;
+    pub mod behind;
     pub mod matrix;
     pub mod signing_in;
     pub mod wire;

@@ -256,6 +256,7 @@ async fn what_was_said_before_saving_is_what_happens_and_a_restart_reads_the_sam
         shop_folder: desk.folder.path().join("shop"),
         clock: Arc::new(|| at(120)),
         access: Access::Open,
+        behind: Vec::new(),
     };
     let again = Desk::open(options).await.unwrap();
     let again =

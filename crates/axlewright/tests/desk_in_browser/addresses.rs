@@ -134,6 +134,7 @@ async fn every_page_of_the_desk_is_looked_at() {
         shop_folder: folder.path().to_owned(),
         clock: Arc::new(Timestamp::now),
         access: Access::Accounts { secure: false },
+        behind: Vec::new(),
     })
     .await
     .unwrap();

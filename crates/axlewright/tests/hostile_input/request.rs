@@ -33,7 +33,9 @@ fn opened() -> &'static Opened {
             let reviewed = ReviewedSheet::read("sheet", text, &catalog).unwrap();
             book.place(&reviewed, &Details::default(), &Person::new("desk", Role::Desk), now).await.unwrap();
             let clock = Arc::new(move || now);
-            Desk::open(DeskOptions { book, shop_folder, clock, access: Access::Open }).await.unwrap()
+            Desk::open(DeskOptions { book, shop_folder, clock, access: Access::Open, behind: Vec::new() })
+                .await
+                .unwrap()
         });
         Opened { runtime, desk, _folder: folder }
     })

@@ -14,6 +14,7 @@ async fn beside(desk: &DeskUnderTest) -> DeskUnderTest {
         shop_folder: desk.folder.path().join("shop"),
         clock: Arc::new(|| at(61)),
         access: Access::Open,
+        behind: Vec::new(),
     };
     let other = Desk::open(options).await.unwrap();
     DeskUnderTest { router: desk::router(other.clone()), desk: other, folder: tempfile::tempdir().unwrap() }

@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on has failed")]
 #![allow(dead_code, reason = "every test file uses its own part of it")]
 
-use std::net::SocketAddr;
+use std::net::{IpAddr, SocketAddr};
 use std::sync::{Arc, OnceLock};
 
 use axum::Router;
@@ -76,12 +76,17 @@ pub async fn desk_with_accounts() -> DeskUnderTest {
 
 /// A desk where nobody has an account yet.
 pub async fn with_access(access: Access) -> DeskUnderTest {
+    behind(access, Vec::new()).await
+}
+
+/// The same behind servers that ask for others.
+pub async fn behind(access: Access, servers: Vec<IpAddr>) -> DeskUnderTest {
     let folder = tempfile::tempdir().unwrap();
     let shop_folder = folder.path().join("shop");
     std::fs::create_dir(&shop_folder).unwrap();
     let place = folder.path().join("orders.db").display().to_string();
     let book = Book::open(&place, at(0)).await.unwrap();
-    let options = DeskOptions { book, shop_folder, clock: Arc::new(|| at(60)), access };
+    let options = DeskOptions { book, shop_folder, clock: Arc::new(|| at(60)), access, behind: servers };
     let desk = Desk::open(options).await.unwrap();
     DeskUnderTest { router: desk::router(desk.clone()), desk, folder }
 }

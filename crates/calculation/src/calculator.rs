@@ -49,7 +49,8 @@ pub static CALCULATORS: [Calculator; 6] = [
                   DIN 5480, with the limits of its class; and what a measured size over pins says of the tooth.",
         subcommand: "spline",
         groups: &[
-            Group { title: "Inch spline, ANSI B92.1", fields: &["teeth", "pitch", "angle", "root", "fit", "class"] },
+            Group { title: "Any spline", fields: &["teeth", "angle", "root", "class"] },
+            Group { title: "Inch spline, ANSI B92.1", fields: &["pitch", "fit"] },
             Group {
                 title: "Metric spline, ISO 4156 and DIN 5480",
                 fields: &["module", "reference_diameter", "deviation", "length"],
@@ -123,7 +124,8 @@ pub static CALCULATORS: [Calculator; 6] = [
                   or out of the catalog; and what pressing on leaves of its clearance.",
         subcommand: "bearing",
         groups: &[
-            Group { title: "A bearing of the catalog", fields: &["bearing", "bore", "kind"] },
+            Group { title: "A bearing of the catalog", fields: &["bearing", "bore"] },
+            Group { title: "Which kind, either way", fields: &["kind"] },
             Group { title: "Or its ratings", fields: &["dynamic", "static_rating", "f0", "e", "y", "y0"] },
             Group { title: "Load", fields: &["radial", "axial", "other_radial"] },
             Group { title: "Life", fields: &["speed", "tyre_radius", "distance", "reliability", "edition"] },

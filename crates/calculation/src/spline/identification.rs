@@ -126,7 +126,11 @@ fn candidate_block(found: &[SplineCandidate]) -> Block {
             block.one(format!("{place}_tips_under"), deviation(under_mm), "measured under the standard");
         }
         if let Some(thinner_mm) = candidate.thinner_mm {
-            block.one(format!("{place}_teeth_thinner"), deviation(thinner_mm), "than the largest of the standard");
+            block.one(
+                format!("{place}_teeth_thinner"),
+                deviation(thinner_mm),
+                "under the largest effective thickness: tolerance and wear together",
+            );
         }
         block.one(format!("{place}_misfit"), Quantity::ratio(candidate.misfit, 2), "in standard uncertainties");
     }

@@ -222,7 +222,7 @@ pub(super) static OPERATIONS: [Operation; 19] = [
         query: &[(
             "fields",
             "object",
-            "The fields of the calculation, as listCalculators names them: teeth=30&pitch=24/48&angle=45.",
+            "The fields of the calculation, as GET /api/v1/calculators names them: teeth=30&pitch=24/48&angle=45.",
         )],
         response: schema::<wire::Calculation>,
         register: |routes, it| routes.get(it.path, it.who, calculators::compute),

@@ -96,7 +96,7 @@ async fn preview(State(desk): State<Desk>, viewer: Viewer, mut form: Multipart) 
         section .card {
             h2 { (good.len()) " can come in" @if faulty > 0 { ", " (faulty) " cannot" } }
             div .scroll tabindex="0" role="group" aria-label="Orders of the files, table" {
-                table {
+                table .incoming {
                     thead { tr { th scope="col" { "From" } th scope="col" { "Reference" } th scope="col" { "Customer" } th scope="col" { "Verdict" } th scope="col" { "Fit" } } }
                     tbody {
                         @for one in &incoming {
@@ -105,7 +105,7 @@ async fn preview(State(desk): State<Desk>, viewer: Viewer, mut form: Multipart) 
                                 td .origin { (one.origin)
                                     @for (problem, accepted) in &one.faults { p .fault { (quoted(problem)) } p .soft { "Accepted: " (quoted(accepted)) } } }
                                 th scope="row" { (one.reference()) }
-                                td { (one.details.customer) }
+                                td data-label="customer" { @if one.details.customer.is_empty() { "–" } @else { (one.details.customer) } }
                                 @match one.reviewed.as_ref().filter(|_| one.faults.is_empty()) {
                                     // A verdict on what stays outside would look as if it came in.
                                     Some(reviewed) => {

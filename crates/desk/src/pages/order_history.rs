@@ -229,7 +229,7 @@ fn second_entry(line: &OrderLine) -> Markup {
     html! {
         p {
             a href={ "/orders/" (line.number) "/second-entry" } { "Enter the paper a second time" } " "
-            span .soft { "without seeing what was keyed first; differences are settled against the paper" }
+            span .soft { "without seeing what was keyed first; differences are settled against the paper." }
         }
     }
 }

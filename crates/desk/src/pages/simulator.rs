@@ -177,8 +177,8 @@ fn result(run: &Run, viewer: &Viewer) -> Markup {
         div #run .card.printed data-part data-poll=[running.then_some("1000")] {
             h3 { "Simulation " (run.number) ": " (describes(&run.wanted)) }
             p .soft {
-                (time(run.at)) ", " (run.who) ". Errors " (run.wanted.people.noise) " times, mistakes " (run.wanted.people.rate)
-                " times what the catalog says. Catalog " code { (run.catalog_mark.get(..12).unwrap_or_default()) } "."
+                (time(run.at)) ", " (run.who) ". Errors × " (run.wanted.people.noise) " and mistakes × " (run.wanted.people.rate)
+                " of what the catalog says. Catalog " code { (run.catalog_mark.get(..12).unwrap_or_default()) } "."
             }
             @match &standing {
                 Standing::Running => {

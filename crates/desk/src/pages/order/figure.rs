@@ -118,12 +118,22 @@ pub(super) async fn drawn(desk: &Desk, screen: &Screen) -> Result<Markup, DeskEr
     let doubts = doubts_of(screen);
     let marked: Vec<&super::doubts::Doubt> = doubts.iter().filter(|doubt| doubt.is_strong).collect();
     let mut named = Vec::new();
+    // A drawing of one shaft does not name the side with each size.
+    let drawn = match view_key.as_str() {
+        "shaft-left" | "housing-left" => Some(Side::Left),
+        "shaft-right" | "housing-right" => Some(Side::Right),
+        _ => None,
+    };
     for doubt in &marked {
         let sided = doubt.side.map(|side| format!("-{}", side.words()));
-        for end in [sided.unwrap_or_default(), String::new()] {
+        let alone = (doubt.side.is_none() || doubt.side == drawn).then(String::new);
+        for end in sided.into_iter().chain(alone) {
             let plain = format!("<g id=\"sheet-dimension-{}{end}\" ", doubt.measurand);
+            let doubted = format!("{plain}class=\"doubted\" ");
             if picture.contains(&plain) {
-                picture = picture.replace(&plain, &format!("{plain}class=\"doubted\" "));
+                if !picture.contains(&doubted) {
+                    picture = picture.replace(&plain, &doubted);
+                }
                 named.push(doubt.called.clone());
                 break;
             }

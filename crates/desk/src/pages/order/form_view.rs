@@ -48,7 +48,7 @@ fn order(screen: &Screen, doubts: &[Doubt]) -> Markup {
                 (beside("vehicle", "Vehicle", &screen.entered.vehicle))
                 div .field {
                     label for="due" { "Due" }
-                    input #due name="due" inputmode="numeric" placeholder="2026-03-14" value=(screen.entered.due);
+                    input #due name="due" inputmode="numeric" placeholder="such as 2026-03-14" value=(screen.entered.due);
                     (note(screen, doubts, "due"))
                 }
             }
@@ -114,7 +114,7 @@ fn control(screen: &Screen, field: &Field) -> Markup {
             label for=(name) { (field.words) @if required { span .required { " required" } } }
             @match &field.control {
                 Control::Text(like) => {
-                    input id=(name) name=(name) value=[filled(screen, name)] placeholder=(like);
+                    input id=(name) name=(name) value=[filled(screen, name)] placeholder={ "such as " (like) };
                 }
                 Control::Choice(options) => {
                     select id=(name) name=(name) {

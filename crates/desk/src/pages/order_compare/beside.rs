@@ -55,7 +55,7 @@ fn table(title: &str, own: &ReviewedOrder, others: &ReviewedOrder, rows: &[Row])
                 thead { tr {
                     th scope="col" { "What" } th scope="col" { span .unseen { "Difference" } }
                     @for name in names { th scope="col" { (name) } }
-                    @if measured { th scope="col" .number { "This one is larger by" } }
+                    @if measured { th scope="col" .number { "This one less the other" } }
                 } }
                 tbody {
                     @for row in rows {
@@ -65,7 +65,7 @@ fn table(title: &str, own: &ReviewedOrder, others: &ReviewedOrder, rows: &[Row])
                             @for (side, name) in [&row.own, &row.others].into_iter().zip(names) {
                                 td data-label=(name) { @match side { Some(words) => (unbroken(words)), None => span .soft { "–" } } }
                             }
-                            @if measured { td .number data-label=[row.by.as_ref().map(|_| "this one is larger by")] { @if let Some(by) = &row.by { (by) } } }
+                            @if measured { td .number data-label=[row.by.as_ref().map(|_| "this one less the other")] { @if let Some(by) = &row.by { (by) } } }
                         }
                     }
                 }

@@ -90,8 +90,8 @@ fn form(viewer: &Viewer, entered: &Entered, logo: Option<&str>, fault: Option<(&
         form .card method="post" action="/settings/letterhead" enctype="multipart/form-data" {
             input type="hidden" name="seen" value=(entered.seen);
             div .field { label for="name" { "Name" } input #name name="name" value=(entered.name) required autocomplete="organization"; }
-            div .field { label for="address" { "Address" } textarea #address name="address" rows="3" { (entered.address) } span .hint { "one line a line" } }
-            div .field { label for="contact" { "How the shop is reached" } textarea #contact name="contact" rows="2" { (entered.contact) } span .hint { "one line a line" } }
+            div .field { label for="address" { "Address" } textarea #address name="address" rows="3" { (entered.address) } span .hint { "each line of it on a line of its own" } }
+            div .field { label for="contact" { "How the shop is reached" } textarea #contact name="contact" rows="2" { (entered.contact) } span .hint { "each line of it on a line of its own" } }
             div .field { label for="terms" { "Terms" } textarea #terms name="terms" rows="6" { (entered.terms) }
                 span .hint { "They stand on confirmations. An empty line begins the next." } }
             div .columns {

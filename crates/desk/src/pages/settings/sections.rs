@@ -20,7 +20,7 @@ use crate::rows::{
 };
 use crate::shell::{self, Place};
 use crate::viewer::Viewer;
-use crate::words::capitalised;
+use crate::words::{capitalised, unbroken};
 
 /// What the sections are, and what it means to move them.
 const MEANINGS: [(&str, &str); 8] = [
@@ -92,8 +92,8 @@ fn section(layers: &Layers, row: &Row, meaning: &str, is_owner: bool) -> Markup 
                                 th scope="row" { (label(key)) }
                                 td { (shown_of(key, value)) }
                                 td { (beside(key, shipped, value)) }
-                                td .soft { (words.iter().find(|(known, _)| known == key).map(|(_, words)| words.as_str()).unwrap_or_default()) }
-                                td .source { (row.source()) }
+                                td .soft { (unbroken(words.iter().find(|(known, _)| known == key).map(|(_, words)| words.as_str()).unwrap_or_default())) }
+                                td .source { (unbroken(row.source())) }
                             }
                         }
                         @for inner in layers.rows.iter().filter(|inner| inner.name.starts_with(&within)) { (nested(inner, &within, is_owner)) }
@@ -124,8 +124,8 @@ fn nested(row: &Row, within: &str, is_owner: bool) -> Markup {
             }
             td { (text(&row.fields)) }
             td { @if differs { @if let Some(shipped) = &row.shipped { (text(shipped)) } } @else { span .soft { "the same" } } }
-            td .soft { (words.join(" ")) }
-            td .source { (row.source()) }
+            td .soft { (unbroken(&words.join(" "))) }
+            td .source { (unbroken(row.source())) }
         }
     }
 }

@@ -86,20 +86,20 @@ pub(super) fn calibration(tenths: &[Tenth]) -> Markup {
                     thead {
                         tr {
                             th scope="col" { "Stated" } th .number scope="col" { "Orders" } th .number scope="col" { "Mean" }
-                            th .number scope="col" { "Came true" } th .number scope="col" { "Band" } th .number scope="col" { "Off by" }
+                            th .number scope="col" { "Came true" } th .number scope="col" { "Band" } th .number scope="col" { "Off by, points" }
                         }
                     }
                     tbody {
                         @for tenth in tenths {
                             tr {
-                                th scope="row" { (tenth.from) "\u{2009}–\u{2009}" (tenth.from + 10) "\u{a0}%" }
+                                th scope="row" { (tenth.from) "\u{202f}–\u{202f}" (tenth.from + 10) "\u{a0}%" }
                                 td .number { (tenth.orders) }
                                 td .number { (format!("{:.1}\u{a0}%", tenth.stated)) }
                                 td .number { (format!("{:.1}\u{a0}%", tenth.came_true)) }
-                                td .number { (format!("{:.1}\u{2009}–\u{2009}{:.1}\u{a0}%", tenth.band.0, tenth.band.1)) }
+                                td .number { (format!("{:.1}\u{202f}–\u{202f}{:.1}\u{a0}%", tenth.band.0, tenth.band.1)) }
                                 td .number {
                                     @match tenth.off {
-                                        Some(off) => (minus(&format!("{off:+.1} points"))),
+                                        Some(off) => (minus(&format!("{off:+.1}"))),
                                         None => span .soft { "too few" },
                                     }
                                 }

@@ -4,6 +4,7 @@ use catalog::Catalog;
 use clap::Arg;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::parser::ValueSource;
+use quantity::capitalised;
 
 use super::calculator::Calculator;
 use super::{Calculation, Refusal, Refusals, key_in_words};
@@ -330,9 +331,7 @@ fn label(id: &str) -> String {
     if let Some((_, symbol)) = LABELS.iter().find(|(known, _)| *known == id) {
         return (*symbol).to_owned();
     }
-    let words = key_in_words(id);
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    capitalised(&key_in_words(id))
 }
 
 fn value_name(arg: &Arg) -> String {

@@ -5,6 +5,7 @@
 //! * [`read_length`] reads `31 5/16"` or `795.3 mm` and keeps how it was written ([`WrittenLength`]);
 //!   [`read_count`] and [`read_thread`] read counts and thread designations, [`read_load`] masses, torques and distances.
 //! * [`decimal_inches`], [`fraction_inches`], [`millimetres_text`] and [`both`] write lengths out.
+//! * [`capitalised`], [`sentence`], [`end_of_sentence`] and [`percent`] write words and probabilities alike everywhere.
 //! * [`Instrument`] turns written readings into an uncertainty [`Budget`], after JCGM 100:2008.
 
 mod alignment;
@@ -26,6 +27,7 @@ mod thread;
 mod thread_text;
 mod uncertainty;
 mod uncertainty_error;
+mod wording;
 mod written_length;
 
 pub use alignment::{bow_excess, slant_excess};
@@ -48,4 +50,5 @@ pub use thread::Thread;
 pub use thread_text::{ThreadTextError, read_thread};
 pub use uncertainty::{Repeats, Shape, WeightedMean, combine, repeats, resolution, type_b, weighted_mean};
 pub use uncertainty_error::UncertaintyError;
+pub use wording::{capitalised, end_of_sentence, sentence};
 pub use written_length::{Notation, WrittenLength};

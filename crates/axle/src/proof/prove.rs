@@ -398,7 +398,7 @@ pub(crate) fn stops(proof: &Proof) -> Vec<(Check, Reason)> {
                     one.kind.fault(),
                     safety_text(one.safety.harsh),
                     safety_text(one.required),
-                    crate::checks::capitalised(&one.detail),
+                    quantity::capitalised(&one.detail),
                 ),
                 remedy: Some(one.remedy.clone()),
             };

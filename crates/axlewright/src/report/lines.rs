@@ -117,23 +117,6 @@ pub fn with_plain_spaces(words: &str) -> String {
     words.replace(JOINED, " ")
 }
 
-/// The words with a capital at their beginning.
-pub fn capitalised(words: &str) -> String {
-    let mut characters = words.chars();
-    characters.next().map_or_else(String::new, |first| first.to_uppercase().chain(characters).collect())
-}
-
-/// The words as a sentence: a capital at the beginning and a full stop at the end.
-pub fn sentence(words: &str) -> String {
-    end_of_sentence(&capitalised(words))
-}
-
-/// The words with a full stop at the end, where none stands there.
-pub fn end_of_sentence(words: &str) -> String {
-    let words = words.trim_end();
-    if words.is_empty() || words.ends_with(['.', '?', '!', ':']) { words.to_owned() } else { format!("{words}.") }
-}
-
 /// Text from outside on one line: no control characters that could move the cursor, and none that turn the direction
 /// of writing.
 pub fn plain(text: &str) -> String {

@@ -3,12 +3,13 @@
 
 use axle::{Dimension, DimensionKind, FigureKind, Side};
 use drawing::{Closeness, Roughness, ShaftShape, Size, Style, at_most_in_words, in_words, limits_in_words};
+use quantity::capitalised;
 use serde::Serialize;
 
 use super::shop_drawing::Drawings;
 use crate::found::{self, Found, FoundWhat};
 use crate::job::Job;
-use crate::wording::{capitalised, closeness, limits, over_pins, roughness, size};
+use crate::wording::{closeness, limits, over_pins, roughness, size};
 
 /// The inspection report.
 #[derive(Debug, Clone, Serialize)]

@@ -8,9 +8,9 @@ use quantity::{Length, decimal_inches, millimetres, millimetres_text};
 pub(crate) use quantity::{capitalised, end_of_sentence, percent, sentence};
 
 /// What stays with the number before it.
-const UNITS: [&str; 21] = [
-    "%", "in", "mm", "µin", "µm", "°C", "°F", "kN", "N", "lbf", "lb", "kg", "MPa", "GPa", "N·m", "lb·ft", "HRC", "min",
-    "mi", "km", "h",
+const UNITS: [&str; 23] = [
+    "%", "in", "mm", "µin", "µm", "°C", "°F", "kN", "N", "lbf", "lb", "kg", "MPa", "GPa", "ksi", "lbf·ft", "N·m",
+    "lb·ft", "HRC", "min", "mi", "km", "h",
 ];
 
 /// A sentence whose numbers stay with their units where a line is broken: `425 °C`, `1 9/16"`, `Ra 8`; below nought with a minus.

@@ -52,3 +52,20 @@ async fn every_kind_and_every_row_can_be_looked_at() {
         assert!(loads.contains(&both), "{metric}: {inch}");
     }
 }
+
+#[tokio::test]
+async fn what_is_from_memory_is_counted_be_it_a_row_or_a_part_of_one() {
+    let desk = open_desk().await;
+    let shipped = catalog::Catalog::shipped().unwrap();
+    let from_memory = |source: &catalog::Source| *source == catalog::Source::FromMemory;
+    let rows = shipped.bearings.iter().filter(|row| from_memory(&row.source)).count();
+    let rated = |row: &&catalog::Bearing| row.rating.as_ref().is_some_and(|rating| from_memory(&rating.source));
+    let only_rated = shipped.bearings.iter().filter(|row| !from_memory(&row.source)).filter(rated).count();
+    assert!(rows > 0 && only_rated > 0);
+    let page = desk.get("/catalog").await.text();
+    let line = page.split("href=\"/catalog/bearings\"").nth(1).unwrap().split("</tr>").next().unwrap();
+    assert!(line.contains(&format!("data-label=\"to check\">{}<", rows + only_rated)), "{line}");
+    let name = &shipped.bearings.iter().find(|row| !from_memory(&row.source) && rated(row)).unwrap().name;
+    let row = desk.get(&format!("/catalog/bearings/{}", name.replace(' ', "%20"))).await.text();
+    assert!(row.contains("Nobody has seen its rating in print"), "{row}");
+}

@@ -89,12 +89,12 @@ const SHAPES: &[(&str, &str)] = &[
     ("COUNT", "a whole number"),
     ("THREAD", "1/2-20 or M12x1.5"),
     ("SIZE [ZONES]", "40 H7/m6 or 1.5625 in H7/m6"),
-    ("FRICTION", "0.10 0.20"),
-    ("RATIO", "0.29"),
-    ("FACTOR", "a number"),
-    ("LIMIT", "0.37"),
-    ("SHARE", "0.75"),
-    ("REVOLUTIONS", "700"),
+    ("FRICTION", "0.10 0.20 (least and most, without unit)"),
+    ("RATIO", "0.29 (without unit)"),
+    ("FACTOR", "a number without unit"),
+    ("LIMIT", "0.37 (without unit)"),
+    ("SHARE", "0.75 (1 is all of it)"),
+    ("REVOLUTIONS", "700 (a minute)"),
 ];
 
 const PIN: &str = "0.080 in or 2 mm";
@@ -121,9 +121,9 @@ const OWN_SHAPES: &[(&str, &str, &str)] = &[
     ("stud", "drum", "0.10 in or 2.5 mm"),
     ("stud", "wheel", THICKNESS),
     ("stud", "nut", THICKNESS),
-    ("stud", "friction", "0.15"),
-    ("stud", "scatter", "0.25"),
-    ("stud", "nut_factor", "0.20"),
+    ("stud", "friction", "0.15 (without unit)"),
+    ("stud", "scatter", "0.25 (1 is all of it)"),
+    ("stud", "nut_factor", "0.20 (without unit)"),
 ];
 
 impl Calculator {
@@ -391,10 +391,13 @@ mod tests {
             for id in calculator.field_ids() {
                 let field = calculator.field(id, &catalog).unwrap();
                 // Kinds of numbers are told in words, which nobody types.
-                if field.shape.is_empty() || matches!(field.shape, "a number" | "a whole number") {
+                if field.shape.is_empty() || matches!(field.shape, "a number without unit" | "a whole number") {
                     continue;
                 }
-                let samples = field.shape.replace(" or ", ", ");
+                // What stands in brackets says what the number is.
+                let samples = field.shape.split(" (").next().unwrap().replace(" or ", ", ");
+                let has_unit = samples.chars().any(char::is_alphabetic) || samples.contains(['"', '/']);
+                assert!(has_unit || field.shape.contains(" ("), "{} {id}: {}", calculator.key, field.shape);
                 for sample in samples.split(", ") {
                     // What goes with it is missing, which is said of other fields, or of this one without its text.
                     let refused = match calculator.compute(&fields(&[(id, sample)]), &catalog) {

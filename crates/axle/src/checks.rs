@@ -1,7 +1,7 @@
 //! The classical tests of the readings, and the checks of parts and sizes against each other.
 
 use catalog::Catalog;
-use quantity::{Leading, both};
+use quantity::{Leading, both, capitalised};
 use reconcile::Classical;
 
 use crate::blocks::Blocks;
@@ -181,11 +181,6 @@ fn judged(words: String, passed: bool, fault: &str, remedy: &str) -> Firm {
         source: "common practice, no source".to_owned(),
     };
     Firm { check, reason }
-}
-
-pub(crate) fn capitalised(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// A caliper bracket that is itself the retainer has to be on the shaft before the bearing is pressed on.

@@ -274,3 +274,70 @@ fn the_bearing_of_a_known_row_is_proved_and_that_of_a_trade_size_is_not() {
     let gap = trade.not_proved.iter().find(|one| one.what == ProofKind::BearingStatic.words());
     assert!(gap.is_some_and(|one| one.needs.contains("load ratings")), "{:?}", trade.not_proved);
 }
+
+/// The inch and the millimetre, the pound and the newton are equals: no number of a proof stands in one system alone, and the system
+/// of the order stands first.
+#[test]
+fn every_number_of_a_proof_stands_in_both_systems_that_of_the_order_first() {
+    const INCH: [&str; 7] = ["in", "lb", "lbf", "lb·ft", "mi", "ksi", "miles"];
+    const METRIC: [&str; 7] = ["mm", "µm", "kg", "kN", "N·m", "km", "MPa"];
+    let mut seen = std::collections::BTreeSet::new();
+    for (name, text) in ORDERS.iter() {
+        let sheet = read_sheet("order.toml", text, &SHIPPED).expect("the demo has no fault");
+        let inches_lead = axle::leading(&sheet) == quantity::Leading::Inches;
+        let proof = review(&sheet, &SHIPPED).expect("the shipped catalog makes sound models").proof;
+        let mut said: Vec<&str> = Vec::new();
+        said.extend(proof.checks.iter().flat_map(|one| [one.detail.as_str(), &one.remedy]));
+        said.extend(proof.sensitivity.iter().map(|one| one.words.as_str()));
+        said.extend(proof.figures.iter().flat_map(|one| [one.words.as_str(), &one.source]));
+        said.extend(proof.stated.iter().map(|one| one.value.as_str()));
+        said.extend(proof.assumed.iter().flat_map(|one| [one.mild.as_str(), &one.harsh]));
+        for text in said {
+            let words: Vec<&str> = text.split(' ').collect();
+            let after_numbers = words.windows(2).filter(|pair| pair[0].ends_with(|last: char| last.is_ascii_digit()));
+            let units: Vec<&str> =
+                after_numbers.map(|pair| pair[1].trim_end_matches([')', ',', '.', ';', ':'])).collect();
+            let inch = units.iter().filter(|unit| INCH.contains(unit)).count();
+            let metric = units.iter().filter(|unit| METRIC.contains(unit)).count();
+            assert_eq!(inch, metric, "{name}: {text}");
+            let first = units.iter().find(|unit| INCH.contains(unit) || METRIC.contains(unit));
+            // The cautions give the distance to the next look at the wheel nuts in miles.
+            assert!(first.is_none_or(|unit| INCH.contains(unit) == inches_lead || *unit == "miles"), "{name}: {text}");
+            seen.extend(
+                units.into_iter().filter(|unit| INCH.contains(unit) || METRIC.contains(unit)).map(str::to_owned),
+            );
+        }
+    }
+    assert_eq!(seen.len(), INCH.len() + METRIC.len(), "a unit that is looked for is never written: {seen:?}");
+}
+
+#[test]
+fn the_life_of_a_bearing_has_three_figures_and_ends_where_it_is_of_no_more_use() {
+    let detail = |sections: &str| {
+        let text = order("13").replacen("[shared]", &format!("{sections}\n[shared]"), 1);
+        check(&reviewed(&text).proof, ProofKind::BearingLife).detail.clone()
+    };
+    let life = |detail: &str| {
+        let (_, after) = detail.split_once(" gives ").expect("the check says how long the bearing lasts");
+        after.split("; ").next().unwrap_or_default().to_owned()
+    };
+    let usual = life(&detail(""));
+    for number in usual.split(' ').map(|word| word.trim_start_matches('(')).filter(|word| word.parse::<f64>().is_ok()) {
+        assert!(number.len() > 3 && number.trim_end_matches('0').len() <= 3, "{usual}");
+    }
+    let light = "[vehicle]\naxle_load = \"60 kg\"\nmass = \"300 kg\"\ngrip = 0.2\n[life]\nusual_corner = 0.01\n";
+    assert_eq!(life(&detail(light)), "more than 2000000 km (1240000 mi)");
+}
+
+#[test]
+fn the_proof_stress_of_the_studs_may_be_stated_in_either_system() {
+    let safety = |stress: &str| {
+        let text = all_stated().replacen("proof_stress = 830", &format!("proof_stress = {stress}"), 1);
+        check(&reviewed(&text).proof, ProofKind::Studs).safety.harsh
+    };
+    let plain = safety("830");
+    assert_near(safety("\"830 MPa\""), plain, 1e-12);
+    // 830 MPa are 120.381 ksi (NIST SP 811, appendix B.8).
+    assert_near(safety("\"120.381 ksi\""), plain, 1e-5);
+    assert_near(safety("\"120381 psi\""), plain, 1e-5);
+}

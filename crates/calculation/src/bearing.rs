@@ -428,6 +428,12 @@ fn dynamic_block(rated: &Rated, load: BearingLoad, paired: bool) -> Result<(Bloc
     Ok((block, equivalent_n))
 }
 
+/// A life beyond so many million revolutions is only said to be so: a hundred times what a wheel turns in the life of any vehicle.
+const LONGEST_USEFUL_MREV: f64 = 1e5;
+
+/// The same in hours, more than a century.
+const LONGEST_USEFUL_HOURS: f64 = 1e6;
+
 fn life_block(rated: &Rated, wanted: &Wanted, equivalent_n: f64) -> Result<Block, BearingError> {
     let element = match rated.kind {
         BearingKind::Ball => RollingElement::Ball,
@@ -439,7 +445,7 @@ fn life_block(rated: &Rated, wanted: &Wanted, equivalent_n: f64) -> Result<Block
     };
     let source = format!("ISO 281:2007, basic rating life; {edition}, reliability factor");
     let mut block = Block::new("life", source);
-    let mrev = |value: f64| Quantity::Number { value, places: 2, unit: "Mrev" };
+    let mrev = |value: f64| Quantity::Life { value, most: LONGEST_USEFUL_MREV, unit: "Mrev" };
     let basic = rating_life(rated.dynamic_n, equivalent_n, element)?;
     let factor = reliability_factor(wanted.reliability, wanted.edition)?;
     let life = factor * basic;
@@ -447,19 +453,20 @@ fn life_block(rated: &Rated, wanted: &Wanted, equivalent_n: f64) -> Result<Block
     block.one("reliability_factor", Quantity::ratio(factor, 2), format!("a1 at {} %", wanted.reliability));
     block.one("life", mrev(life), format!("at {} %", wanted.reliability));
     if let Some(speed) = wanted.speed {
-        let hours = Quantity::Number { value: life_hours(life, speed)?, places: 0, unit: "h" };
+        let hours = Quantity::Life { value: life_hours(life, speed)?, most: LONGEST_USEFUL_HOURS, unit: "h" };
         block.one("hours", hours, format!("at {speed} revolutions a minute"));
     }
     match &wanted.tyre_radius {
         Some(radius) => {
             let radius_m = radius.value().millimetres() / 1000.0;
-            let distance = Quantity::Distance(life_distance_km(life, radius_m)?);
+            let distance = Quantity::LifeDistance(life_distance_km(life, radius_m)?);
             block.one("distance", distance, format!("on a tyre that rolls with a radius of {}", radius.text()));
             if let Some(distance_km) = wanted.distance_km {
                 let revolutions = revolutions_over(distance_km, radius_m)?;
                 let rating = rating_for_life(equivalent_n, revolutions / factor, element)?;
                 block.one("wanted_distance", Quantity::Distance(distance_km), "");
-                block.one("revolutions_over_it", mrev(revolutions), "");
+                let turns = Quantity::Number { value: revolutions, places: 2, unit: "Mrev" };
+                block.one("revolutions_over_it", turns, "");
                 block.one("rating_needed_for_it", Quantity::Force(rating), "dynamic");
                 let reached = if rating <= rated.dynamic_n { "reached" } else { "NOT reached" };
                 block.words("the_wanted_distance", reached, "");

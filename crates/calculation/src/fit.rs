@@ -315,7 +315,11 @@ pub(super) fn refuse_press(inputs: &mut Inputs, press: &PressInputs, nominal_mm:
             inputs.refuse("--friction", &joined(&press.friction), error.to_string(), "such as 0.10 0.20");
         }
         InterferenceError::Poisson { .. } => {
-            inputs.miss("--poisson or --hub-poisson", error.to_string(), "such as 0.29");
+            inputs.miss(
+                "--poisson or --hub-poisson",
+                error.to_string(),
+                "a ratio without unit from 0 to below 0.5, such as 0.29",
+            );
         }
         _ => inputs.miss("--modulus or --hub-modulus", error.to_string(), "such as 207 GPa"),
     }

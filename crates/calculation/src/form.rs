@@ -4,6 +4,7 @@ use catalog::Catalog;
 use clap::Arg;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::parser::ValueSource;
+use quantity::capitalised;
 
 use super::calculator::Calculator;
 use super::{Calculation, Refusal, Refusals, key_in_words};
@@ -88,12 +89,12 @@ const SHAPES: &[(&str, &str)] = &[
     ("COUNT", "a whole number"),
     ("THREAD", "1/2-20 or M12x1.5"),
     ("SIZE [ZONES]", "40 H7/m6 or 1.5625 in H7/m6"),
-    ("FRICTION", "0.10 0.20"),
-    ("RATIO", "0.29"),
-    ("FACTOR", "a number"),
-    ("LIMIT", "0.37"),
-    ("SHARE", "0.75"),
-    ("REVOLUTIONS", "700"),
+    ("FRICTION", "0.10 0.20 (least and most, without unit)"),
+    ("RATIO", "0.29 (without unit)"),
+    ("FACTOR", "a number without unit"),
+    ("LIMIT", "0.37 (without unit)"),
+    ("SHARE", "0.75 (1 is all of it)"),
+    ("REVOLUTIONS", "700 (a minute)"),
 ];
 
 const PIN: &str = "0.080 in or 2 mm";
@@ -120,9 +121,9 @@ const OWN_SHAPES: &[(&str, &str, &str)] = &[
     ("stud", "drum", "0.10 in or 2.5 mm"),
     ("stud", "wheel", THICKNESS),
     ("stud", "nut", THICKNESS),
-    ("stud", "friction", "0.15"),
-    ("stud", "scatter", "0.25"),
-    ("stud", "nut_factor", "0.20"),
+    ("stud", "friction", "0.15 (without unit)"),
+    ("stud", "scatter", "0.25 (1 is all of it)"),
+    ("stud", "nut_factor", "0.20 (without unit)"),
 ];
 
 impl Calculator {
@@ -330,9 +331,7 @@ fn label(id: &str) -> String {
     if let Some((_, symbol)) = LABELS.iter().find(|(known, _)| *known == id) {
         return (*symbol).to_owned();
     }
-    let words = key_in_words(id);
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    capitalised(&key_in_words(id))
 }
 
 fn value_name(arg: &Arg) -> String {
@@ -392,10 +391,13 @@ mod tests {
             for id in calculator.field_ids() {
                 let field = calculator.field(id, &catalog).unwrap();
                 // Kinds of numbers are told in words, which nobody types.
-                if field.shape.is_empty() || matches!(field.shape, "a number" | "a whole number") {
+                if field.shape.is_empty() || matches!(field.shape, "a number without unit" | "a whole number") {
                     continue;
                 }
-                let samples = field.shape.replace(" or ", ", ");
+                // What stands in brackets says what the number is.
+                let samples = field.shape.split(" (").next().unwrap().replace(" or ", ", ");
+                let has_unit = samples.chars().any(char::is_alphabetic) || samples.contains(['"', '/']);
+                assert!(has_unit || field.shape.contains(" ("), "{} {id}: {}", calculator.key, field.shape);
                 for sample in samples.split(", ") {
                     // What goes with it is missing, which is said of other fields, or of this one without its text.
                     let refused = match calculator.compute(&fields(&[(id, sample)]), &catalog) {

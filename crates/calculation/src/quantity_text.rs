@@ -1,7 +1,8 @@
 //! Quantities in both systems of units, as numbers and as text.
 
 use quantity::{
-    FAHRENHEIT_PER_KELVIN, KSI_MPA, Length, LengthExt, MILE_KM, POUND_FOOT_NM, POUND_FORCE_N, SQUARE_INCH_MM2,
+    FAHRENHEIT_PER_KELVIN, KSI_MPA, LONGEST_USEFUL_KM, Length, LengthExt, MILE_KM, POUND_FOOT_NM, POUND_FORCE_N,
+    SQUARE_INCH_MM2, cut_to_three_figures,
 };
 
 /// A quantity with its kind, which says in what units it is written.
@@ -27,6 +28,17 @@ pub enum Quantity {
     Rise(f64),
     /// A distance travelled, in kilometres.
     Distance(f64),
+    /// The distance that something lasts, in kilometres: to three figures, cut off, and no further than any vehicle goes.
+    LifeDistance(f64),
+    /// How long something lasts, the same in either system: to three figures, cut off, and no further than is of use.
+    Life {
+        /// The number.
+        value: f64,
+        /// What lies beyond this is only said to do so.
+        most: f64,
+        /// Its unit.
+        unit: &'static str,
+    },
     /// A number that is the same in either system.
     Number {
         /// The number.
@@ -66,6 +78,8 @@ impl Quantity {
             Self::Area(square_millimetres) => text(square_millimetres / SQUARE_INCH_MM2, 5, "in²"),
             Self::Rise(kelvin) => text(kelvin * FAHRENHEIT_PER_KELVIN, 0, "°F"),
             Self::Distance(kilometres) => text(kilometres / MILE_KM, 0, "mi"),
+            Self::LifeDistance(kilometres) => life(kilometres / MILE_KM, LONGEST_USEFUL_KM / MILE_KM, "mi"),
+            Self::Life { value, most, unit } => life(value, most, unit),
             Self::Number { value, places, unit } => text(value, places, unit),
         }
     }
@@ -83,14 +97,22 @@ impl Quantity {
             Self::Area(square_millimetres) => text(square_millimetres, 2, "mm²"),
             Self::Rise(kelvin) => text(kelvin, 0, "K"),
             Self::Distance(kilometres) => text(kilometres, 0, "km"),
+            Self::LifeDistance(kilometres) => life(kilometres, LONGEST_USEFUL_KM, "km"),
+            Self::Life { value, most, unit } => life(value, most, unit),
             Self::Number { value, places, unit } => text(value, places, unit),
         }
     }
 
     /// Whether both systems write it the same.
     pub fn is_plain_number(self) -> bool {
-        matches!(self, Self::Number { .. })
+        matches!(self, Self::Number { .. } | Self::Life { .. })
     }
+}
+
+/// A life to three figures, cut off so that it never reads as more than it is; beyond the most that is of use only that it is.
+fn life(value: f64, most: f64, unit: &'static str) -> NumberText {
+    let shown = cut_to_three_figures(value.min(most));
+    NumberText { number: if value > most { format!(">\u{a0}{shown}") } else { shown }, unit }
 }
 
 /// A number to three figures.
@@ -134,6 +156,18 @@ mod tests {
         assert_eq!(both(Quantity::ScatteredForce(48_027.0)), ("10800".to_owned(), "48.0".to_owned()));
         assert_eq!(both(Quantity::ScatteredForce(9_996.0)), ("2250".to_owned(), "10.00".to_owned()));
         assert_eq!(both(Quantity::ScatteredTorque(0.0)), ("0.00".to_owned(), "0.00".to_owned()));
+    }
+
+    #[test]
+    fn a_life_has_three_figures_and_ends_where_it_is_of_no_more_use() {
+        let both = |quantity: Quantity| (quantity.in_inch_units().number, quantity.in_metric_units().number);
+        assert_eq!(both(Quantity::LifeDistance(239_977.0)), ("149000".to_owned(), "239000".to_owned()));
+        assert_eq!(both(Quantity::LifeDistance(3e9)), (">\u{a0}1240000".to_owned(), ">\u{a0}2000000".to_owned()));
+        let hours = |value| Quantity::Life { value, most: 1e6, unit: "h" }.in_metric_units().number;
+        assert_eq!(
+            (hours(9_689.4), hours(1e6), hours(1.1e6)),
+            ("9680".to_owned(), "1000000".to_owned(), ">\u{a0}1000000".to_owned())
+        );
     }
 
     #[test]

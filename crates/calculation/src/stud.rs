@@ -8,7 +8,10 @@ use elements::bolted_joint::{
     preload, scattered_preload, serrated_hole_mm, stress_area_inch, stress_area_metric, tightening_torque,
     wheel_slip_torque,
 };
-use quantity::{KSI_MPA, Leading, Length, LengthExt, SQUARE_INCH_MM2, Thread, WrittenLength, millimetres, read_thread};
+use quantity::{
+    KSI_MPA, Leading, Length, LengthExt, LoadKind, SQUARE_INCH_MM2, Thread, WrittenLength, both_load, millimetres,
+    read_thread,
+};
 
 use super::{Block, Calculation, CalculationArguments, Inputs, Quantity, Refusals};
 
@@ -185,7 +188,11 @@ fn read_designation(arguments: &StudArguments, inputs: &mut Inputs) -> Option<Th
 fn read_strength(arguments: &StudArguments, thread: Thread, inputs: &mut Inputs) -> Option<Strength> {
     if arguments.proof.is_some() {
         let proof_mpa = inputs.proof_stress("--proof", &arguments.proof)?;
-        let words = format!("proof stress {proof_mpa:.0} MPa");
+        let leading = match thread {
+            Thread::Unified { .. } => Leading::Inches,
+            Thread::Metric { .. } => Leading::Millimetres,
+        };
+        let words = format!("proof stress {}", both_load(proof_mpa, LoadKind::Stress, leading));
         return Some(Strength { words, source: "the proof stress as given", proof_mpa, others_mpa: None });
     }
     let inch_grades = [("2", InchGrade::Two), ("5", InchGrade::Five), ("8", InchGrade::Eight)];

@@ -2,7 +2,9 @@
 //! a sheet does not say.
 
 use placed::Item;
-use quantity::{LengthExt, LengthUnit, LoadKind, read_length};
+use quantity::{
+    Leading, LengthExt, LengthUnit, LoadKind, both_load, both_to, millimetres, read_length, read_written_load,
+};
 
 use crate::Catalog;
 use crate::provenance::Source;
@@ -34,12 +36,28 @@ pub enum LoadMeasure {
     Torque,
     /// A distance driven; held in km.
     Distance,
+    /// A stress; held in MPa, and written with its unit or as a plain number of MPa.
+    Stress,
     /// A length; held in mm.
     Length,
     /// A length with its sign; held in mm.
     SignedLength,
     /// A plain number.
     Number,
+}
+
+impl LoadMeasure {
+    /// The kind of load that it is; none for lengths and plain numbers.
+    #[must_use]
+    pub fn load_kind(self) -> Option<LoadKind> {
+        match self {
+            Self::Mass => Some(LoadKind::Mass),
+            Self::Torque => Some(LoadKind::Torque),
+            Self::Distance => Some(LoadKind::Distance),
+            Self::Stress => Some(LoadKind::Stress),
+            Self::Length | Self::SignedLength | Self::Number => None,
+        }
+    }
 }
 
 /// One input of the load cases.
@@ -185,7 +203,7 @@ const SPECS: [Spec; 33] = {
         ),
         spec(I::RingWall, ("lock_ring", "wall"), M::Length, (1.0, 30.0), "wall of the lock ring"),
         spec(I::RingWidth, ("lock_ring", "width"), M::Length, (2.0, 60.0), "width of the lock ring"),
-        spec(I::StudProof, ("stud", "proof_stress"), M::Number, (100.0, 2000.0), "proof stress of the studs in MPa"),
+        spec(I::StudProof, ("stud", "proof_stress"), M::Stress, (100.0, 2000.0), "proof stress of the studs"),
         spec(
             I::StudShare,
             ("stud", "preload_share"),
@@ -251,28 +269,29 @@ impl LoadInput {
         (self.spec().least, self.spec().most)
     }
 
-    /// A value in words, with its unit.
+    /// A value in words, in both systems of units.
     ///
     /// ```
-    /// assert_eq!(catalog::LoadInput::AxleLoad.text(816.466), "816 kg (1800 lb)");
-    /// assert_eq!(catalog::LoadInput::Grip.text(0.9), "0.9");
+    /// use catalog::LoadInput;
+    /// use quantity::Leading;
+    /// assert_eq!(LoadInput::AxleLoad.text(816.466, Leading::Millimetres), "816 kg (1800 lb)");
+    /// assert_eq!(LoadInput::StudProof.text(830.0, Leading::Inches), "120.4 ksi (830 MPa)");
+    /// assert_eq!(LoadInput::Grip.text(0.9, Leading::Inches), "0.9");
     /// ```
     #[must_use]
-    pub fn text(self, value: f64) -> String {
+    pub fn text(self, value: f64, leading: Leading) -> String {
         let short = |number: f64| {
             let text = format!("{number:.4}");
             text.trim_end_matches('0').trim_end_matches('.').to_owned()
         };
-        match self.measure() {
-            LoadMeasure::Mass => format!("{value:.0} kg ({:.0} lb)", value / 0.453_592_37),
-            LoadMeasure::Torque => format!("{value:.0} N·m ({:.0} lb·ft)", value / 1.355_817_948_331_4),
-            LoadMeasure::Distance => format!("{value:.0} km ({:.0} mi)", value / 1.609_344),
-            LoadMeasure::Length | LoadMeasure::SignedLength => {
-                let decimals = if value.abs() < 1.0 { 3 } else { 1 };
-                format!("{value:.decimals$} mm ({:.*} in)", decimals + 1, value / 25.4)
-            }
-            LoadMeasure::Number => short(value),
+        if let Some(kind) = self.measure().load_kind() {
+            return both_load(value, kind, leading);
         }
+        if self.measure() == LoadMeasure::Number {
+            return short(value);
+        }
+        let decimals = if value.abs() < 1.0 { 3 } else { 1 };
+        both_to(millimetres(value), leading, decimals + 1, decimals)
     }
 
     /// Reads a value in the unit that the input is held in. A length without a unit is in `unit`, where there is one.
@@ -285,6 +304,8 @@ impl LoadInput {
             LoadMeasure::Mass => item.load(LoadKind::Mass)?,
             LoadMeasure::Torque => item.load(LoadKind::Torque)?,
             LoadMeasure::Distance => item.load(LoadKind::Distance)?,
+            LoadMeasure::Stress if item.is_text() => item.load(LoadKind::Stress)?,
+            LoadMeasure::Stress => item.number()?,
             LoadMeasure::Length => item.length(unit)?.value().millimetres(),
             LoadMeasure::SignedLength => signed_length(item, unit)?,
             LoadMeasure::Number => item.number()?,
@@ -293,12 +314,28 @@ impl LoadInput {
         if (least..=most).contains(&value) {
             return Some(value);
         }
+        let leading = self.leading_of(item, unit);
         item.fault(
-            format!("the {} cannot be {}", self.words(), self.text(value)),
-            format!("{} to {}", self.text(least), self.text(most)),
+            format!("the {} cannot be {}", self.words(), self.text(value, leading)),
+            format!("{} to {}", self.text(least, leading), self.text(most, leading)),
         );
         None
     }
+
+    /// The system that a value is written in; that of `unit` where the value does not say, and else the metric one.
+    fn leading_of(self, item: &Item<'_>, unit: Option<LengthUnit>) -> Leading {
+        let text = if item.is_text() { item.text() } else { None };
+        let bare = text.unwrap_or_default().trim_start_matches(['+', '-', '−']);
+        let written = match self.measure().load_kind() {
+            Some(kind) => read_written_load(bare, kind).ok().map(|(_, system)| system),
+            None => read_length(bare, unit).ok().map(|written| system_of(written.unit())),
+        };
+        written.or(unit.map(system_of)).unwrap_or(Leading::Millimetres)
+    }
+}
+
+fn system_of(unit: LengthUnit) -> Leading {
+    if unit.is_metric() { Leading::Millimetres } else { Leading::Inches }
 }
 
 /// A length that may stand behind one sign.

@@ -18,8 +18,8 @@ pub(crate) use faults::{PlacedFaults, place_faults};
 pub(crate) use field_text::{field_of_texts, paths_of, texts_of};
 pub(crate) use kinds::{Field, KINDS, Kind, SETTINGS, Shape, kind_at};
 pub(crate) use layers::{Fields, Layers, Row, Standing, name_of_row, value_in};
-pub(crate) use shown::{other_unit, shown_in_column, shown_of, shown_range};
-pub(crate) use words::{called, header_words, label, section_words, settings_fields, unit_of, unit_of_load};
+pub(crate) use shown::{other_unit, shown_in_column, shown_load, shown_of, shown_range};
+pub(crate) use words::{called, header_words, label, section_words, settings_fields, unit_of};
 
 #[cfg(test)]
 mod tests;

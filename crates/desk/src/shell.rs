@@ -13,7 +13,7 @@ use crate::assets;
 use crate::error::DeskError;
 use crate::routes::accepts_html;
 use crate::viewer::{Through, Viewer};
-use crate::words::{quoted, sentence};
+use crate::words::{end_of_sentence, quoted, sentence};
 
 /// The part of the desk that a page belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -170,7 +170,7 @@ fn refusal_as(status: StatusCode, viewer: &Viewer, headers: &HeaderMap, error: &
         section .refusal role="alert" {
             h1 { (heading) }
             @for line in problem.lines() { p { (quoted(&sentence(line))) } }
-            @if let Some(accepted) = accepted { p { strong { "Accepted: " } (quoted(&sentence_end(&accepted))) } }
+            @if let Some(accepted) = accepted { p { strong { "Accepted: " } (quoted(&end_of_sentence(&accepted))) } }
             p {
                 @if let Some(before) = page_before(headers) { a href=(before) { "Back to where you were" } " · " }
                 a href="/" { "To the orders" }
@@ -178,11 +178,6 @@ fn refusal_as(status: StatusCode, viewer: &Viewer, headers: &HeaderMap, error: &
         }
     };
     (status, page(viewer, Place::Elsewhere, heading, &body)).into_response()
-}
-
-/// What would be accepted goes on behind its colon; only its stop is set.
-fn sentence_end(text: &str) -> String {
-    if text.ends_with(['.', '!', '?']) { text.to_owned() } else { format!("{text}.") }
 }
 
 /// The page of this desk that somebody came from, as the browser tells it.

@@ -5,12 +5,12 @@ use jiff::tz::TimeZone;
 use maud::{Markup, html};
 use quantity::{Length, decimal_inches, millimetres, millimetres_text};
 
-pub(crate) use quantity::percent;
+pub(crate) use quantity::{capitalised, end_of_sentence, percent, sentence};
 
 /// What stays with the number before it.
-const UNITS: [&str; 21] = [
-    "%", "in", "mm", "µin", "µm", "°C", "°F", "kN", "N", "lbf", "lb", "kg", "MPa", "GPa", "N·m", "lb·ft", "HRC", "min",
-    "mi", "km", "h",
+const UNITS: [&str; 23] = [
+    "%", "in", "mm", "µin", "µm", "°C", "°F", "kN", "N", "lbf", "lb", "kg", "MPa", "GPa", "ksi", "lbf·ft", "N·m",
+    "lb·ft", "HRC", "min", "mi", "km", "h",
 ];
 
 /// A sentence whose numbers stay with their units where a line is broken: `425 °C`, `1 9/16"`, `Ra 8`; below nought with a minus.
@@ -31,24 +31,6 @@ pub(crate) fn unbroken(sentence: &str) -> String {
         before = Some(word);
     }
     minus(&out)
-}
-
-/// A sentence out of words that may have begun and ended anywhere: a capital first, unless a name of a file stands there, and a full
-/// stop last.
-pub(crate) fn sentence(words: &str) -> String {
-    let words = words.trim();
-    let first = words.split(' ').next().unwrap_or_default();
-    let mut letters = words.chars();
-    let mut text = match letters.next() {
-        Some(letter) if first.chars().all(|letter| letter.is_alphabetic() || letter == ',') => {
-            letter.to_uppercase().chain(letters).collect()
-        }
-        _ => words.to_owned(),
-    };
-    if !text.is_empty() && !text.ends_with(['.', '?', '!', ':', '\u{2026}']) {
-        text.push('.');
-    }
-    text
 }
 
 /// Words with what stands between backticks set as it is typed.
@@ -88,12 +70,6 @@ pub(crate) fn moment(at: Timestamp) -> Markup {
     html! { span .moment { (time(at)) } }
 }
 
-/// A sentence or a heading with a capital at its beginning.
-pub(crate) fn capitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
-
 /// Numbers and sizes as they are printed, with a true minus sign. What machines read keeps its hyphen.
 pub(crate) fn minus(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
@@ -127,7 +103,7 @@ pub(crate) fn ago(at: Timestamp, now: Timestamp) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{kept_reading, minus, sentence, unbroken, with_article};
+    use super::{kept_reading, minus, unbroken, with_article};
 
     #[test]
     fn numbers_stay_with_their_units_and_their_sign() {
@@ -136,12 +112,6 @@ mod tests {
             "1\u{a0}9/16\" at 425\u{a0}°C, Ra\u{a0}8\u{a0}µin (2.5\u{a0}mm) of 4 teeth"
         );
         assert_eq!(unbroken("weight -0.20: > 99.9 % - as was"), "weight \u{2212}0.20: >\u{a0}99.9\u{a0}% - as was");
-    }
-
-    #[test]
-    fn a_refusal_is_a_sentence_and_names_of_files_stay_as_they_are() {
-        assert_eq!(sentence("there is no state `lost`"), "There is no state `lost`.");
-        assert_eq!(sentence("sheet.toml:2:3: no number"), "sheet.toml:2:3: no number.");
     }
 
     #[test]
@@ -154,9 +124,7 @@ mod tests {
     }
 
     #[test]
-    fn sentences_articles_and_minus_signs_are_those_of_print() {
-        assert_eq!(sentence("there is no order 12"), "There is no order 12.");
-        assert_eq!(sentence("Not now."), "Not now.");
+    fn articles_and_minus_signs_are_those_of_print() {
         assert_eq!((with_article("inquiry"), with_article("stud")), ("an inquiry".to_owned(), "a stud".to_owned()));
         assert_eq!(
             (minus("-0.020\""), minus("+0.1 mm at 1/2-20"), minus("it is -1.5, or (-2)")),

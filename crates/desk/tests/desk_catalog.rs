@@ -3,6 +3,9 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on has failed")]
 #![allow(missing_docs, reason = "the names of tests say what they are for")]
 
+mod desk_catalog {
+    pub mod looking;
+}
 mod desk_under_test;
 
 use std::collections::BTreeMap;
@@ -17,22 +20,6 @@ use book::Role;
 use desk::{Access, Desk, DeskOptions};
 
 use desk_under_test::{Answer, DeskUnderTest, at, desk_with_accounts, open_desk};
-
-const KINDS: [&str; 13] = [
-    "bearings",
-    "housing-ends",
-    "splines",
-    "bolt-circles",
-    "studs",
-    "brakes",
-    "differentials",
-    "steels",
-    "instruments",
-    "mistakes",
-    "measurands",
-    "inquiries",
-    "loads",
-];
 
 /// A stud as a form gives it.
 fn stud<'t>(thread: &'t str, least: &'t str) -> Vec<(&'t str, &'t str)> {
@@ -111,32 +98,6 @@ fn links(page: &str, beginning: &str) -> Vec<String> {
         .filter(|link| link.starts_with(beginning))
         .map(str::to_owned)
         .collect()
-}
-
-#[tokio::test]
-async fn every_kind_and_every_row_can_be_looked_at() {
-    let desk = open_desk().await;
-    desk.place("01-hay-truck").await;
-    let first = desk.get("/catalog").await;
-    assert_eq!(first.status, 200);
-    let mut rows = 0;
-    for kind in KINDS {
-        assert!(first.text().contains(&format!("href=\"/catalog/{kind}\"")), "{kind}");
-        let table = desk.get(&format!("/catalog/{kind}")).await;
-        assert_eq!(table.status, 200, "{kind}");
-        let links = links(&table.text(), &format!("/catalog/{kind}/"));
-        assert!(links.len() > 2, "{kind}");
-        for link in links {
-            let page = desk.get(&link).await;
-            assert_eq!(page.status, 200, "{link}");
-            rows += 1;
-        }
-    }
-    assert!(rows > 200);
-    let bearings = desk.get("/catalog/bearings").await.text();
-    // 1.532 in is 38.9128 mm, and 80 mm are 3.14961 in.
-    assert!(bearings.contains("1.532&quot;") && bearings.contains("38.913 mm"));
-    assert!(bearings.contains("80 mm") && bearings.contains("3.1496 in"));
 }
 
 #[tokio::test]

@@ -1,11 +1,12 @@
 //! What stands on every page: whose paper it is, of which order, how far it may be trusted.
 
 use axle::{CAUTIONS, Reason, Review, Verdict};
+use quantity::sentence;
 use serde::Serialize;
 
 use crate::job::{Approval, Job, PageSize};
 use crate::paper::Paper;
-use crate::wording::{first_sentence, sentence, verdict_words};
+use crate::wording::{first_sentence, verdict_words};
 
 /// What every template finds in `/frame.json`.
 #[derive(Debug, Clone, Serialize)]

@@ -123,15 +123,6 @@ pub fn verdict_words(verdict: Verdict) -> &'static str {
     }
 }
 
-/// A sentence: a capital first, a full stop last.
-pub fn sentence(words: &str) -> String {
-    let mut text = capitalised(words.trim());
-    if !text.ends_with(['.', '?', '!']) {
-        text.push('.');
-    }
-    text
-}
-
 /// The first of several sentences.
 pub fn first_sentence(words: &str) -> &str {
     let starts = words.match_indices(". ").map(|(at, _)| at + 1);
@@ -139,17 +130,11 @@ pub fn first_sentence(words: &str) -> &str {
     ends.next().map_or(words, |end| &words[..end])
 }
 
-/// The words with a capital first.
-pub fn capitalised(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
-
 #[cfg(test)]
 mod tests {
     use drawing::{Roughness, Standard, Style, Units};
 
-    use super::{first_sentence, roughness, sentence};
+    use super::{first_sentence, roughness};
 
     #[test]
     fn a_roughness_has_the_units_of_the_paper() {
@@ -166,11 +151,5 @@ mod tests {
             "Safety 0.40; at least 1.00 is wanted."
         );
         assert_eq!(first_sentence("One of 1.5 in. is enough"), "One of 1.5 in. is enough");
-    }
-
-    #[test]
-    fn a_sentence_begins_with_a_capital_and_ends_with_a_stop() {
-        assert_eq!(sentence("nothing gives the bolt circle"), "Nothing gives the bolt circle.");
-        assert_eq!(sentence("Which one?"), "Which one?");
     }
 }

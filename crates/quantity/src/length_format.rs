@@ -11,6 +11,22 @@ pub enum Leading {
     Millimetres,
 }
 
+impl Leading {
+    /// Two texts for the same, that of the leading unit first and the other in brackets.
+    ///
+    /// ```
+    /// use quantity::Leading;
+    /// assert_eq!(Leading::Inches.pair("1 in", "25.4 mm"), "1 in (25.4 mm)");
+    /// ```
+    #[must_use]
+    pub fn pair(self, inch: &str, metric: &str) -> String {
+        match self {
+            Self::Inches => format!("{inch} ({metric})"),
+            Self::Millimetres => format!("{metric} ({inch})"),
+        }
+    }
+}
+
 /// Decimals of an inch in [`both`].
 const INCH_PLACES: usize = 3;
 /// Decimals of a millimetre in [`both`].
@@ -44,12 +60,44 @@ pub fn millimetres_text(length: Length, places: usize) -> String {
 /// assert_eq!(both(inches(31.25), Leading::Millimetres), "793.8 mm (31.250 in)");
 /// ```
 pub fn both(length: Length, leading: Leading) -> String {
-    let in_inches = decimal_inches(length, INCH_PLACES);
-    let in_millimetres = millimetres_text(length, MILLIMETRE_PLACES);
-    match leading {
-        Leading::Inches => format!("{in_inches} ({in_millimetres})"),
-        Leading::Millimetres => format!("{in_millimetres} ({in_inches})"),
-    }
+    both_to(length, leading, INCH_PLACES, MILLIMETRE_PLACES)
+}
+
+/// A length in both units with so many decimals of each.
+///
+/// ```
+/// use quantity::{Leading, both_to, millimetres};
+/// assert_eq!(both_to(millimetres(0.0762), Leading::Inches, 4, 3), "0.0030 in (0.076 mm)");
+/// ```
+pub fn both_to(length: Length, leading: Leading, inch_places: usize, millimetre_places: usize) -> String {
+    leading.pair(&decimal_inches(length, inch_places), &millimetres_text(length, millimetre_places))
+}
+
+/// A length of some micrometres in both units, to a tenth of a micrometre and a hundred-thousandth of an inch.
+///
+/// ```
+/// use quantity::{Leading, both_fine, millimetres};
+/// assert_eq!(both_fine(millimetres(0.0072), Leading::Millimetres), "7.2 µm (0.00028 in)");
+/// ```
+pub fn both_fine(length: Length, leading: Leading) -> String {
+    leading.pair(&decimal_inches(length, 5), &format!("{} µm", decimal(1000.0 * length.millimetres(), 1)))
+}
+
+/// From one length of some micrometres to another in both units, to a micrometre and a ten-thousandth of an inch; with a true minus
+/// sign before what lies below nought.
+///
+/// ```
+/// use quantity::{Leading, both_fine_range, millimetres};
+/// let (least, most) = (millimetres(-0.024), millimetres(0.010));
+/// assert_eq!(both_fine_range(least, most, Leading::Inches), "−0.0009 to 0.0004 in (−24 to 10 µm)");
+/// ```
+pub fn both_fine_range(least: Length, most: Length, leading: Leading) -> String {
+    let range = |of: &dyn Fn(Length) -> String, unit: &str| {
+        format!("{} to {} {unit}", of(least).replace('-', "−"), of(most).replace('-', "−"))
+    };
+    let inch = range(&|length| decimal(length.inches(), 4), "in");
+    let metric = range(&|length| decimal(1000.0 * length.millimetres(), 0), "µm");
+    leading.pair(&inch, &metric)
 }
 
 /// A length as the nearest fraction of an inch with at most this denominator, in lowest terms.
@@ -155,7 +203,9 @@ fn decimal(number: f64, places: usize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{Leading, both, decimal_inches, fraction_inches, millimetres_text, nearest_fraction};
+    use super::{
+        Leading, both, both_fine, both_fine_range, decimal_inches, fraction_inches, millimetres_text, nearest_fraction,
+    };
     use crate::length::{LengthExt, inches, millimetres};
 
     #[test]
@@ -173,6 +223,14 @@ mod tests {
         let length = millimetres(795.3375);
         assert_eq!(both(length, Leading::Inches), "31.312 in (795.3 mm)");
         assert_eq!(both(length, Leading::Millimetres), "795.3 mm (31.312 in)");
+    }
+
+    #[test]
+    fn what_is_a_few_micrometres_has_both_units_and_no_sign_on_a_nought() {
+        let range = |least, most| both_fine_range(millimetres(least), millimetres(most), Leading::Millimetres);
+        assert_eq!(range(0.013, 0.038), "13 to 38 µm (0.0005 to 0.0015 in)");
+        assert_eq!(range(-0.0136, -0.0002), "−14 to 0 µm (−0.0005 to 0.0000 in)");
+        assert_eq!(both_fine(millimetres(0.0121), Leading::Inches), "0.00048 in (12.1 µm)");
     }
 
     #[test]

@@ -1,10 +1,11 @@
-//! Reads masses, forces, torques and distances driven, as people write them.
+//! Reads masses, forces, torques, distances driven and stresses, as people write them.
 
 use std::ops::Range;
 
 use thiserror::Error;
 
-use crate::conversion::POUND_FORCE_N;
+use crate::conversion::{KSI_MPA, MILE_KM, POUND_FOOT_NM, POUND_FORCE_N, POUND_KG};
+use crate::length_format::Leading;
 use crate::nearest_word::nearest_word;
 
 /// What kind of load figure a text is to hold.
@@ -18,43 +19,42 @@ pub enum LoadKind {
     Torque,
     /// A distance driven.
     Distance,
+    /// A stress.
+    Stress,
 }
 
 /// A unit with the spellings that are read, in small letters, and what one of it is in the unit of the result.
 struct LoadUnit {
     spellings: &'static [&'static str],
     factor: f64,
+    system: Leading,
 }
 
-/// One pound in kilograms: exact, international agreement of 1959.
-const POUND_KG: f64 = 0.453_592_37;
+const fn metric(spellings: &'static [&'static str], factor: f64) -> LoadUnit {
+    LoadUnit { spellings, factor, system: Leading::Millimetres }
+}
 
-/// One pound-force foot in newton metres: the pound times standard gravity times 0.3048 m, all exact.
-const POUND_FOOT_NM: f64 = POUND_KG * 9.806_65 * 0.304_8;
+const fn inch(spellings: &'static [&'static str], factor: f64) -> LoadUnit {
+    LoadUnit { spellings, factor, system: Leading::Inches }
+}
 
-const MASS: [LoadUnit; 3] = [
-    LoadUnit { spellings: &["kg"], factor: 1.0 },
-    LoadUnit { spellings: &["lb", "lbs"], factor: POUND_KG },
-    LoadUnit { spellings: &["t"], factor: 1000.0 },
-];
+const MASS: [LoadUnit; 3] = [metric(&["kg"], 1.0), inch(&["lb", "lbs"], POUND_KG), metric(&["t"], 1000.0)];
 
 /// The gauge of a press may show tons, of which there are three; they are asked back.
-const FORCE: [LoadUnit; 3] = [
-    LoadUnit { spellings: &["n"], factor: 1.0 },
-    LoadUnit { spellings: &["kn"], factor: 1000.0 },
-    LoadUnit { spellings: &["lbf", "lb", "lbs"], factor: POUND_FORCE_N },
-];
+const FORCE: [LoadUnit; 3] = [metric(&["n"], 1.0), metric(&["kn"], 1000.0), inch(&["lbf", "lb", "lbs"], POUND_FORCE_N)];
 
 const TORQUE: [LoadUnit; 2] = [
-    LoadUnit { spellings: &["n·m", "nm", "n m", "n.m", "n*m"], factor: 1.0 },
-    LoadUnit {
-        spellings: &["lb·ft", "lb-ft", "lb ft", "lbf·ft", "lbf-ft", "lbf ft", "ft·lb", "ft-lb", "ft lb", "ft·lbf"],
-        factor: POUND_FOOT_NM,
-    },
+    metric(&["n·m", "nm", "n m", "n.m", "n*m"], 1.0),
+    inch(
+        &["lb·ft", "lb-ft", "lb ft", "lbf·ft", "lbf-ft", "lbf ft", "ft·lb", "ft-lb", "ft lb", "ft·lbf"],
+        POUND_FOOT_NM,
+    ),
 ];
 
-const DISTANCE: [LoadUnit; 2] =
-    [LoadUnit { spellings: &["km"], factor: 1.0 }, LoadUnit { spellings: &["mi", "mile", "miles"], factor: 1.609_344 }];
+const DISTANCE: [LoadUnit; 2] = [metric(&["km"], 1.0), inch(&["mi", "mile", "miles"], MILE_KM)];
+
+const STRESS: [LoadUnit; 3] =
+    [metric(&["mpa", "n/mm²", "n/mm2"], 1.0), inch(&["ksi"], KSI_MPA), inch(&["psi"], KSI_MPA / 1000.0)];
 
 impl LoadKind {
     fn units(self) -> &'static [LoadUnit] {
@@ -63,6 +63,7 @@ impl LoadKind {
             LoadKind::Force => &FORCE,
             LoadKind::Torque => &TORQUE,
             LoadKind::Distance => &DISTANCE,
+            LoadKind::Stress => &STRESS,
         }
     }
 
@@ -73,6 +74,7 @@ impl LoadKind {
             LoadKind::Force => "force",
             LoadKind::Torque => "torque",
             LoadKind::Distance => "distance",
+            LoadKind::Stress => "stress",
         }
     }
 
@@ -83,6 +85,7 @@ impl LoadKind {
             LoadKind::Force => "a number with kN, N or lbf, such as \"24 kN\" or \"5400 lbf\"",
             LoadKind::Torque => "a number with N·m or lb·ft, such as \"320 lb·ft\"",
             LoadKind::Distance => "a number with km or mi, such as \"100000 mi\"",
+            LoadKind::Stress => "a number with MPa, ksi or psi, such as \"120 ksi\" or \"830 MPa\"",
         }
     }
 }
@@ -141,7 +144,7 @@ impl LoadTextError {
     }
 }
 
-/// Reads a mass in kg, a force in N, a torque in N·m or a distance in km from a number and its unit.
+/// Reads a mass in kg, a force in N, a torque in N·m, a distance in km or a stress in MPa from a number and its unit.
 ///
 /// The number is plain, with a point for decimals and no sign; the unit is required, because a bare number would be one
 /// thing to one reader and another to the next.
@@ -159,6 +162,22 @@ impl LoadTextError {
 /// # Ok::<(), quantity::LoadTextError>(())
 /// ```
 pub fn read_load(text: &str, kind: LoadKind) -> Result<f64, LoadTextError> {
+    read_written_load(text, kind).map(|(value, _)| value)
+}
+
+/// The same with the system of units that the text is written in.
+///
+/// # Errors
+///
+/// A [`LoadTextError`] with the bytes to blame.
+///
+/// ```
+/// use quantity::{Leading, LoadKind, read_written_load};
+/// assert_eq!(read_written_load("500 kg", LoadKind::Mass)?, (500.0, Leading::Millimetres));
+/// assert_eq!(read_written_load("1 ksi", LoadKind::Stress)?, (quantity::KSI_MPA, Leading::Inches));
+/// # Ok::<(), quantity::LoadTextError>(())
+/// ```
+pub fn read_written_load(text: &str, kind: LoadKind) -> Result<(f64, Leading), LoadTextError> {
     let what = kind.words();
     let start = text.len() - text.trim_start().len();
     let body = text.trim();
@@ -178,7 +197,7 @@ pub fn read_load(text: &str, kind: LoadKind) -> Result<f64, LoadTextError> {
     let small = unit.to_lowercase();
     let known = kind.units();
     match known.iter().find(|one| one.spellings.contains(&small.as_str())) {
-        Some(one) => Ok(value * one.factor),
+        Some(one) => Ok((value * one.factor, one.system)),
         None => {
             let spellings = known.iter().flat_map(|one| one.spellings.iter().copied());
             let hint =
@@ -228,6 +247,7 @@ mod tests {
             (5..7, "\"lm\" is not a unit of mass, did you mean \"lb\"?".to_owned())
         );
         assert_eq!(place(" heavy", LoadKind::Mass), (1..6, "\"heavy\" does not begin with a number".to_owned()));
+        assert_eq!(place("830", LoadKind::Stress), (0..3, "the stress has no unit".to_owned()));
         assert_eq!(place("1800", LoadKind::Mass), (0..4, "the mass has no unit".to_owned()));
         assert_eq!(place("-5 kg", LoadKind::Mass).0, 0..5);
         assert_eq!(place("1.2.3 kg", LoadKind::Mass).0, 0..8);

@@ -159,10 +159,12 @@ impl From<Quantity> for Value {
                 kelvin: plain(kelvin),
                 degrees_fahrenheit: plain(kelvin * quantity::FAHRENHEIT_PER_KELVIN),
             },
-            Quantity::Distance(kilometres) => {
+            Quantity::Distance(kilometres) | Quantity::LifeDistance(kilometres) => {
                 Self::Distance { kilometres: plain(kilometres), miles: plain(kilometres / quantity::MILE_KM) }
             }
-            Quantity::Number { value, unit, .. } => Self::Number { number: plain(value), unit },
+            Quantity::Number { value, unit, .. } | Quantity::Life { value, unit, .. } => {
+                Self::Number { number: plain(value), unit }
+            }
         }
     }
 }

@@ -10,7 +10,7 @@ use elements::rolling_bearing::{
     rating_life, static_safety, tapered_equivalent, tapered_induced, tapered_static_equivalent,
 };
 use elements::vehicle_load::{BearingReaction, bearing_reaction};
-use quantity::LengthExt;
+use quantity::{LengthExt, both_fine, both_fine_range, both_lives, millimetres};
 
 use super::LoadCase;
 use super::facts::Facts;
@@ -99,12 +99,11 @@ pub(super) fn seat(facts: &Facts<'_>, cases: &Cases, beam: &Beam) -> Result<Figu
     Ok(Figure {
         safety: effective / lost,
         detail: format!(
-            "the journal grips the inner ring by {:.0} to {:.0} µm, {:.1} µm at least after pressing on; {} at rest take {:.1} µm off",
-            1000.0 * least.millimetres(),
-            1000.0 * most.millimetres(),
-            1000.0 * effective,
-            force_text(radial),
-            1000.0 * lost,
+            "the journal grips the inner ring by {}, {} at least after pressing on; {} at rest take {} off",
+            both_fine_range(least, most, facts.leading),
+            both_fine(millimetres(effective), facts.leading),
+            force_text(radial, facts.leading),
+            both_fine(millimetres(lost), facts.leading),
         ),
         remedy: "A journal towards its upper limit, or a wider inner ring.".to_owned(),
     })
@@ -129,10 +128,10 @@ pub(super) fn at_rest(facts: &Facts<'_>, cases: &Cases, beam: &Beam) -> Result<F
     Ok(Figure {
         safety: static_safety(1000.0 * rating.static_kn, equivalent).map_err(Gap::formula)?,
         detail: format!(
-            "worst in the case \"{words}\": {}{} against a static rating of {:.1} kN",
-            force_text(equivalent),
+            "worst in the case \"{words}\": {}{} against a static rating of {}",
+            force_text(equivalent, facts.leading),
             thrust_words(kind),
-            rating.static_kn
+            force_text(1000.0 * rating.static_kn, facts.leading)
         ),
         remedy: "A bearing with a higher static rating, or a load plane nearer to it.".to_owned(),
     })
@@ -164,10 +163,10 @@ pub(super) fn life(values: &Values, facts: &Facts<'_>, cases: &Cases, beam: &Bea
         safety: million * 1e6 / cases.revolutions,
         detail: format!(
             "a mean load of {}{} gives {}; the shaft is to last {}",
-            force_text(mean.load),
+            force_text(mean.load, facts.leading),
             thrust_words(kind),
-            LoadInput::Distance.text(kilometres),
-            LoadInput::Distance.text(values.get(LoadInput::Distance)?),
+            both_lives(kilometres, facts.leading),
+            LoadInput::Distance.text(values.get(LoadInput::Distance)?, facts.leading),
         ),
         remedy: "A bearing with a higher dynamic rating, or a load plane nearer to it.".to_owned(),
     })

@@ -3,7 +3,7 @@
 use catalog::BearingKind;
 use elements::bearing_clearance::{ClearanceGroup, clearance_left, inner_raceway_mm, new_clearance};
 use elements::interference_fit::{SeatFinish, effective_interference_mm};
-use quantity::LengthExt;
+use quantity::{LengthExt, both_fine_range, millimetres};
 
 use super::facts::Facts;
 use super::figure::Gap;
@@ -33,7 +33,8 @@ pub(super) fn clearance(facts: &Facts<'_>) -> Result<ProofFigure, Gap> {
     let mut stays_free = None;
     for group in [ClearanceGroup::Normal, ClearanceGroup::Three, ClearanceGroup::Four] {
         let left = left(group)?;
-        told.push(format!("{group} {} to {} µm", signed(left.least_um), signed(left.most_um)));
+        let (least, most) = (millimetres(left.least_um / 1000.0), millimetres(left.most_um / 1000.0));
+        told.push(format!("{group} {}", both_fine_range(least, most, facts.leading)));
         if left.least_um >= 0.0 && stays_free.is_none() {
             stays_free = Some(group);
         }
@@ -57,30 +58,11 @@ pub(super) fn clearance(facts: &Facts<'_>) -> Result<ProofFigure, Gap> {
         harsh: normal.least_um,
         mild: normal.most_um,
         words: format!(
-            "Pressed on with {:.0} to {:.0} µm of interference, a deep groove ball bearing of this size keeps a radial \
+            "Pressed on with {} of interference, a deep groove ball bearing of this size keeps a radial \
              clearance by its group: {}. {advice}",
-            1000.0 * least.millimetres(),
-            1000.0 * most.millimetres(),
+            both_fine_range(least, most, facts.leading),
             told.join(", ")
         ),
         source: SOURCE.to_owned(),
     })
-}
-
-/// A whole number with the sign that typesetters use.
-fn signed(micrometres: f64) -> String {
-    let whole = micrometres.round();
-    if whole < 0.0 { format!("−{:.0}", -whole) } else { format!("{:.0}", whole.abs()) }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::signed;
-
-    #[test]
-    fn a_clearance_below_nought_has_a_minus_and_nought_has_none() {
-        assert_eq!(signed(-13.6), "−14");
-        assert_eq!(signed(-0.2), "0");
-        assert_eq!(signed(12.4), "12");
-    }
 }

@@ -1,7 +1,7 @@
 //! The sizes of the reviewed shaft that its proof starts from, in millimetres.
 
 use catalog::{Bearing, Catalog, Proof as Rules, Steel};
-use quantity::{LengthExt, Thread};
+use quantity::{Leading, LengthExt, Thread};
 
 use super::figure::Gap;
 use super::spline::{SplineSizes, spline_sizes};
@@ -27,6 +27,8 @@ pub(crate) struct Facts<'a> {
     /// How far the spline engages the side gear.
     pub engagement: f64,
     pub rules: &'a Rules,
+    /// The system of units that stands first in what is said.
+    pub leading: Leading,
 }
 
 impl<'a> Facts<'a> {
@@ -62,6 +64,7 @@ impl<'a> Facts<'a> {
             hardening_is_stated: claim.induction_hardened.is_some(),
             engagement: (differential.gear_reach.mean - differential.end_clearance.mean).millimetres(),
             rules,
+            leading: crate::leading(sheet),
         }
     }
 

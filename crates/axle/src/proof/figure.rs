@@ -3,6 +3,7 @@
 use std::fmt::Display;
 
 use catalog::LoadInput;
+use quantity::{Leading, LoadKind, both, both_load, millimetres};
 
 /// A safety with where it stands.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,12 +34,22 @@ impl Gap {
     }
 }
 
-/// A force in both units: `13.9 kN (3120 lbf)`.
-pub(crate) fn force_text(newtons: f64) -> String {
-    format!("{:.1} kN ({:.0} lbf)", newtons / 1000.0, newtons / 4.448_221_615_260_5)
+/// A force in both units, the leading one first: `13.9 kN (3120 lbf)`.
+pub(crate) fn force_text(newtons: f64, leading: Leading) -> String {
+    both_load(newtons, LoadKind::Force, leading)
 }
 
 /// A torque in both units.
-pub(crate) fn torque_text(newton_metres: f64) -> String {
-    LoadInput::EngineTorque.text(newton_metres)
+pub(crate) fn torque_text(newton_metres: f64, leading: Leading) -> String {
+    both_load(newton_metres, LoadKind::Torque, leading)
+}
+
+/// A stress in both units.
+pub(crate) fn stress_text(megapascals: f64, leading: Leading) -> String {
+    both_load(megapascals, LoadKind::Stress, leading)
+}
+
+/// A size in both units.
+pub(crate) fn size_text(size_mm: f64, leading: Leading) -> String {
+    both(millimetres(size_mm), leading)
 }

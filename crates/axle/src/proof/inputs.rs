@@ -1,6 +1,7 @@
 //! The inputs of the load cases: stated by the sheet, or taken from the bounds of the catalog.
 
 use catalog::{Catalog, LoadInput};
+use quantity::Leading;
 
 use super::figure::Gap;
 use super::{AssumedInput, StatedInput};
@@ -31,6 +32,8 @@ pub(crate) struct Inputs {
     /// Whether one shaft may take more than half of the torque: at the mild and at the harsh end.
     pub locks: (bool, bool),
     count: usize,
+    /// The system of units that stands first in what is said.
+    pub leading: Leading,
 }
 
 impl Inputs {
@@ -51,7 +54,7 @@ impl Inputs {
         }
         let named = sheet.differential.as_deref().and_then(|name| catalog.differential(name));
         let locks = named.map_or((false, true), |row| (row.locks, row.locks));
-        Self { known, locks, count }
+        Self { known, locks, count, leading: crate::leading(sheet) }
     }
 
     pub fn known(&self) -> &[Known] {
@@ -69,7 +72,8 @@ impl Inputs {
 
     pub fn stated(&self) -> Vec<StatedInput> {
         let stated = self.known.iter().filter_map(|one| Some((one, one.line?)));
-        stated.map(|(one, line)| StatedInput { input: one.input, value: one.input.text(one.harsh), line }).collect()
+        let value = |one: &Known| one.input.text(one.harsh, self.leading);
+        stated.map(|(one, line)| StatedInput { input: one.input, value: value(one), line }).collect()
     }
 
     pub fn assumed(&self) -> Vec<AssumedInput> {
@@ -80,8 +84,8 @@ impl Inputs {
             .map(|one| AssumedInput {
                 input: Some(one.input),
                 words: one.input.words().to_owned(),
-                mild: one.input.text(one.mild),
-                harsh: one.input.text(one.harsh),
+                mild: one.input.text(one.mild, self.leading),
+                harsh: one.input.text(one.harsh, self.leading),
                 source: one.source.clone(),
             })
             .collect();

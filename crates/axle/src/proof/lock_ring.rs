@@ -4,9 +4,10 @@ use catalog::LoadInput;
 use elements::interference_fit::{
     Elastic, FrictionRange, PressFit, SeatFinish, effective_interference_mm, holding_force, least_press_on_force,
 };
+use quantity::{Leading, POUND_FORCE_N, both_to, millimetres};
 
 use super::facts::Facts;
-use super::figure::{Figure, Gap, force_text};
+use super::figure::{Figure, Gap, force_text, stress_text};
 use super::inputs::Values;
 use super::loads::one_g_side_force;
 use super::{FigureKind, ProofFigure};
@@ -14,6 +15,9 @@ use crate::review::DimensionKind;
 
 /// Young's modulus in MPa and Poisson's ratio of steel: Budynas & Nisbett, Shigley's Mechanical Engineering Design, table A-5.
 const STEEL: (f64, f64) = (207e3, 0.292);
+
+/// A short ton of force, 2000 lbf.
+const SHORT_TON_N: f64 = 2000.0 * POUND_FORCE_N;
 
 pub(super) const SOURCE: &str = "Lamé, solid shaft in a ring (Budynas & Nisbett, Shigley's Mechanical Engineering Design, \
      sections 3-14 and 3-16); seat smoothing by bearing catalogues (from memory, check)";
@@ -36,8 +40,8 @@ pub(super) fn lock_ring(values: &Values, facts: &Facts<'_>) -> Result<Figure, Ga
         return Ok(Figure {
             safety: 0.0,
             detail: format!(
-                "the ring does not grip: its bore is {:.3} mm larger than the smallest seat",
-                -interference
+                "the ring does not grip: its bore is {} larger than the smallest seat",
+                both_to(millimetres(-interference), facts.leading, 4, 3)
             ),
             remedy: remedy.to_owned(),
         });
@@ -54,13 +58,12 @@ pub(super) fn lock_ring(values: &Values, facts: &Facts<'_>) -> Result<Figure, Ga
     Ok(Figure {
         safety: hold / side,
         detail: format!(
-            "{:.3} mm ({:.4} in) of interference hold {} with a friction of {}; a corner at 1 g pushes with {}; hoop stress {:.0} MPa",
-            interference,
-            interference / 25.4,
-            force_text(hold),
+            "{} of interference hold {} with a friction of {}; a corner at 1 g pushes with {}; hoop stress {}",
+            both_to(millimetres(interference), facts.leading, 4, 3),
+            force_text(hold, facts.leading),
             coefficient,
-            force_text(side),
-            fit.hub_bore_hoop(pressure),
+            force_text(side, facts.leading),
+            stress_text(fit.hub_bore_hoop(pressure), facts.leading),
         ),
         remedy: remedy.to_owned(),
     })
@@ -70,19 +73,22 @@ pub(super) fn lock_ring(values: &Values, facts: &Facts<'_>) -> Result<Figure, Ga
 ///
 /// Nobody knows the friction of the joint, but pressing on is a test of it: the ring slides on against the very friction that
 /// will hold it. Who sees this force at the end of the stroke knows that the ring holds what the check asks for.
-pub(super) fn press_on(harsh: &Values, mild: &Values, rules: &catalog::Proof) -> Result<ProofFigure, Gap> {
+pub(super) fn press_on(
+    harsh: &Values,
+    mild: &Values,
+    rules: &catalog::Proof,
+    leading: Leading,
+) -> Result<ProofFigure, Gap> {
+    let force = |newtons| force_text(newtons, leading);
     let least = |values: &Values| -> Result<f64, Gap> {
         let width = values.get(LoadInput::RingWidth)?;
         least_press_on_force(rules.lock_ring.value * one_g_side_force(values)?, width, width).map_err(Gap::formula)
     };
     let (at_harsh, at_mild) = (least(harsh)?, least(mild)?);
-    let stated = if force_text(at_harsh) == force_text(at_mild) {
+    let stated = if force(at_harsh) == force(at_mild) {
         String::new()
     } else {
-        format!(
-            " That is for the heaviest load that the sheet leaves open; for the lightest it is {}.",
-            force_text(at_mild)
-        )
+        format!(" That is for the heaviest load that the sheet leaves open; for the lightest it is {}.", force(at_mild))
     };
     Ok(ProofFigure {
         kind: FigureKind::RingPressOn,
@@ -91,13 +97,15 @@ pub(super) fn press_on(harsh: &Values, mild: &Values, rules: &catalog::Proof) ->
         words: format!(
             "At fitting the lock ring must take at least {} to press on, at the end of its stroke, dry and straight; if it \
              goes on with less, fit a tighter one.{stated}",
-            force_text(at_harsh)
+            force(at_harsh)
         ),
         source: format!(
             "Coulomb friction of the same joint: what presses it on holds it; {:.1} times the side load of a corner at 1 g \
              ({}). One workshop's rule for such rings is 2.7 tons, \
-             24.0 kN where short tons are meant",
-            rules.lock_ring.value, rules.lock_ring.source
+             {} where short tons are meant",
+            rules.lock_ring.value,
+            rules.lock_ring.source,
+            force(2.7 * SHORT_TON_N)
         ),
     })
 }

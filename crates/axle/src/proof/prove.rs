@@ -1,9 +1,10 @@
 //! Puts the proof together.
 
 use catalog::{Catalog, ProofNumber};
+use quantity::{Leading, capitalised};
 
 use super::facts::Facts;
-use super::figure::{Figure, Gap};
+use super::figure::{Figure, Gap, size_text};
 use super::inputs::{End, Inputs, Values};
 use super::loads::{Case, Cases, cases};
 use super::sections::Beam;
@@ -139,7 +140,7 @@ impl Setting {
     }
 
     /// The weakest section over all cases.
-    fn weakest(&self, fatigue: bool) -> Result<Figure, Gap> {
+    fn weakest(&self, fatigue: bool, leading: Leading) -> Result<Figure, Gap> {
         let mut worst: Option<(f64, StationProof, LoadCase)> = None;
         for case in &self.cases.cases {
             for one in self.stations(case)? {
@@ -155,10 +156,9 @@ impl Setting {
         Ok(Figure {
             safety,
             detail: format!(
-                "weakest in the {}, {:.1} mm ({:.3} in) thick, in the case \"{}\"",
+                "weakest in the {}, {} thick, in the case \"{}\"",
                 station.section,
-                station.diameter_mm,
-                station.diameter_mm / 25.4,
+                size_text(station.diameter_mm, leading),
                 case.words()
             ),
             remedy: help(station.section).to_owned(),
@@ -192,8 +192,8 @@ fn figure(kind: ProofKind, values: &Values, facts: &Facts<'_>, setting: &Result<
     let setting = setting.as_ref().map_err(Gap::clone)?;
     let cases = &setting.cases;
     match kind {
-        ProofKind::Yield => setting.weakest(false),
-        ProofKind::Fatigue => setting.weakest(true),
+        ProofKind::Yield => setting.weakest(false, facts.leading),
+        ProofKind::Fatigue => setting.weakest(true, facts.leading),
         ProofKind::LockRing => lock_ring::lock_ring(values, facts),
         ProofKind::BearingSeat => bearing::seat(facts, cases, setting.beam()?),
         ProofKind::BearingStatic => bearing::at_rest(facts, cases, setting.beam()?),
@@ -231,7 +231,10 @@ pub(crate) fn prove<'a>(
         Ok(figure) => figures.push(figure),
         Err(gap) => not_proved.push(NotProved { what: what.to_owned(), needs: gap.0 }),
     };
-    shown("the force that the lock ring must take to press on", lock_ring::press_on(&harsh, &mild, facts.rules));
+    shown(
+        "the force that the lock ring must take to press on",
+        lock_ring::press_on(&harsh, &mild, facts.rules, facts.leading),
+    );
     shown("the clearance that is left in the bearing", clearance::clearance(&facts));
     shown("the damage of all load cases together", summed_damage(&at_harsh, &at_mild));
     let relative = |one: &ProofCheck| one.safety.harsh / one.required;
@@ -339,7 +342,7 @@ fn assumed(inputs: &Inputs, facts: &Facts<'_>) -> Vec<AssumedInput> {
         fixed("hardening", words, settings());
     }
     if let (None, Some(spline)) = (inputs.at(End::Harsh).optional(catalog::LoadInput::BodyDiameter), &facts.spline) {
-        let text = |size| catalog::LoadInput::BodyDiameter.text(size);
+        let text = |size| catalog::LoadInput::BodyDiameter.text(size, facts.leading);
         all.push(AssumedInput {
             input: Some(catalog::LoadInput::BodyDiameter),
             words: catalog::LoadInput::BodyDiameter.words().to_owned(),
@@ -398,7 +401,7 @@ pub(crate) fn stops(proof: &Proof) -> Vec<(Check, Reason)> {
                     one.kind.fault(),
                     safety_text(one.safety.harsh),
                     safety_text(one.required),
-                    crate::checks::capitalised(&one.detail),
+                    capitalised(&one.detail),
                 ),
                 remedy: Some(one.remedy.clone()),
             };

@@ -26,8 +26,8 @@ pub(super) fn sensitivity(inputs: &Inputs, from: f64, safety: impl Fn(&Values) -
         };
         let moved = targets.into_iter().filter(|target| (least..=most).contains(target)).filter_map(|target| {
             let to = safety(&harsh.with(one.input, target))?;
-            let words =
-                format!("{}: {} instead of {}", one.input.words(), one.input.text(target), one.input.text(one.harsh));
+            let text = |value| one.input.text(value, inputs.leading);
+            let words = format!("{}: {} instead of {}", one.input.words(), text(target), text(one.harsh));
             Some(Sensitivity { input: Some(one.input), words, from, to })
         });
         moves.extend(moved.reduce(|best, next| if next.to > best.to { next } else { best }));

@@ -11,10 +11,10 @@ use elements::spline_capacity::{
     FlankMotion, LoadFactors, SplineHub, SplineMaterial, SplineTeeth, TorqueReversal, allowable_stress, bursting,
     distribution_factor, fatigue_life_factor, flank_compression, pitch_line_shear, root_shear, wear_life_factor,
 };
-use quantity::LengthExt;
+use quantity::{LengthExt, POUND_FOOT_NM};
 
 use super::facts::Facts;
-use super::figure::{Figure, Gap, torque_text};
+use super::figure::{Figure, Gap, size_text, torque_text};
 use super::inputs::Values;
 use super::loads::Cases;
 
@@ -89,7 +89,7 @@ pub(super) fn spline_sizes(series: &SplineSeries, count: SplineCount) -> Option<
 const HUB_FORM_FACTOR: f64 = 1.5;
 
 /// One N·m in lbf·in.
-const POUND_INCHES: f64 = 8.850_745_8;
+const POUND_INCHES: f64 = 12.0 / POUND_FOOT_NM;
 
 /// Allowable over actual stress, the least of shear under the roots, shear at the pitch line and compression of the flanks.
 ///
@@ -153,20 +153,15 @@ pub(super) fn spline(values: &Values, facts: &Facts<'_>, cases: &Cases) -> Resul
     Ok(Figure {
         safety,
         detail: format!(
-            "weakest in {words}, at {} over {:.0} launches; its teeth need {:.1} mm ({:.3} in) of engagement and have \
-             {:.1} mm ({:.3} in)",
-            torque_text(torque_nm),
+            "weakest in {words}, at {} over {:.0} launches; its teeth need {} of engagement and have {}",
+            torque_text(torque_nm, facts.leading),
             cases.launches,
-            needed,
-            needed / 25.4,
-            engaged,
-            engaged / 25.4,
+            size_text(needed, facts.leading),
+            size_text(engaged, facts.leading),
         ),
         remedy: format!(
-            "A spline with a root diameter of {:.1} mm ({:.3} in) at least, which is {:.0} teeth more of this pitch; a harder one; \
-             or less torque.",
-            wanted,
-            wanted / 25.4,
+            "A spline with a root diameter of {} at least, which is {:.0} teeth more of this pitch; a harder one; or less torque.",
+            size_text(wanted, facts.leading),
             (PI * (wanted - sizes.minor) / pitch).max(0.0).ceil(),
         ),
     })

@@ -10,10 +10,11 @@ use elements::stress_concentration::{
     Loading as Kind, fatigue_factor, highest_diameter_ratio, neuber_root_sqrt_in, notch_sensitivity, shoulder_factor,
     shoulder_fits,
 };
+use quantity::{KSI_MPA, Leading};
 
 use super::StationProof;
 use super::facts::Facts;
-use super::figure::Gap;
+use super::figure::{Gap, stress_text};
 use super::loads::{Cases, Loading};
 use super::sections::{Beam, Notch, Section};
 
@@ -54,14 +55,11 @@ const AT_A_THOUSAND_CYCLES: f64 = 0.77;
 /// The fits of the notch constant end here, in ksi.
 const HARDEST_NOTCH_KSI: f64 = 220.0;
 
-/// One MPa in ksi.
-const KSI: f64 = 1.0 / 6.894_757;
-
 /// Prepares every section of the beam.
 pub(crate) fn prepare(facts: &Facts<'_>, beam: &Beam) -> Result<Vec<Prepared>, Gap> {
     let steel = facts.steel.ok_or_else(|| Gap::size("steel: [proof] of the settings names no row of the steels"))?;
     let core = if facts.hardened {
-        core_strengths(steel.tensile_strength_mpa)?
+        core_strengths(steel.tensile_strength_mpa, facts.leading)?
     } else {
         Strengths { yield_strength: steel.yield_strength_mpa, tensile: steel.tensile_strength_mpa }
     };
@@ -98,9 +96,12 @@ fn case_strengths(rockwell_c: f64) -> Result<Strengths, Gap> {
 }
 
 /// Strengths of the core under a hard case: yield by its hardness, from the table that the case is judged by.
-fn core_strengths(tensile: f64) -> Result<Strengths, Gap> {
+fn core_strengths(tensile: f64, leading: Leading) -> Result<Strengths, Gap> {
     let torsional = between(tensile / TENSILE_PER_BRINELL, |row| row.brinell, |row| row.torsional_yield_mpa)
-        .ok_or_else(|| Gap(format!("a core of 150 to 514 HB; a tensile strength of {tensile:.0} MPa is outside")))?;
+        .ok_or_else(|| {
+            let tensile = stress_text(tensile, leading);
+            Gap(format!("a core of 150 to 514 HB; a tensile strength of {tensile} is outside"))
+        })?;
     Ok(Strengths { yield_strength: torsional / TORSION_SHARE, tensile })
 }
 
@@ -126,7 +127,7 @@ fn notch_factors(section: &Section, tensile: f64, facts: &Facts<'_>) -> Result<(
                 let radius = radius.min(0.3 * section.diameter);
                 let theoretical = shoulder_factor(kind, section.diameter, ratio * section.diameter, radius);
                 let theoretical = theoretical.map_err(Gap::formula)?;
-                let ksi = tensile * KSI;
+                let ksi = tensile / KSI_MPA;
                 // Harder than the fits reach, steel is fully sensitive to notches.
                 let sensitivity = if ksi > HARDEST_NOTCH_KSI {
                     1.0

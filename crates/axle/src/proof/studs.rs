@@ -2,7 +2,7 @@
 
 use catalog::LoadInput;
 use elements::bolted_joint::{preload, stress_area_inch, stress_area_metric, wheel_slip_torque};
-use quantity::Thread;
+use quantity::{SQUARE_INCH_MM2, Thread};
 
 use super::facts::Facts;
 use super::figure::{Figure, Gap, force_text, torque_text};
@@ -13,9 +13,6 @@ use crate::review::DimensionKind;
 pub(super) const SOURCE: &str = "ISO 898-1 and ASME B1.1, stress area; Budynas & Nisbett, Shigley's Mechanical Engineering \
      Design, section 8-9, preload; Coulomb friction in one interface";
 
-/// One square inch in square millimetres.
-const SQUARE_INCH: f64 = 25.4 * 25.4;
-
 /// Slip torque of the clamped wheel over the worst torque at it, driving or braking.
 pub(super) fn studs(values: &Values, facts: &Facts<'_>, cases: &Cases) -> Result<Figure, Gap> {
     let thread = facts.stud.ok_or_else(|| Gap::size("stud thread: `thread` in [stud] of the sheet"))?;
@@ -24,7 +21,7 @@ pub(super) fn studs(values: &Values, facts: &Facts<'_>, cases: &Cases) -> Result
     let area = match thread {
         Thread::Metric { diameter_mm, pitch_mm } => stress_area_metric(diameter_mm, pitch_mm),
         Thread::Unified { diameter_in, per_inch } => {
-            stress_area_inch(diameter_in, per_inch).map(|area| area * SQUARE_INCH)
+            stress_area_inch(diameter_in, per_inch).map(|area| area * SQUARE_INCH_MM2)
         }
     }
     .map_err(Gap::formula)?;
@@ -37,9 +34,9 @@ pub(super) fn studs(values: &Values, facts: &Facts<'_>, cases: &Cases) -> Result
         safety: slip / worst,
         detail: format!(
             "{holes} studs {thread} clamp with {} each and slip at {}; the wheel sees {}",
-            force_text(clamp),
-            torque_text(slip),
-            torque_text(worst),
+            force_text(clamp, facts.leading),
+            torque_text(slip, facts.leading),
+            torque_text(worst, facts.leading),
         ),
         remedy: "Studs of a higher class or a larger thread, more of them, or a larger bolt circle; and wheel nuts re-torqued \
                  after 50 to 100 miles (80 to 160 km)."

@@ -3,9 +3,10 @@
 use axle::{Missing, Question, Review};
 
 use calculation::key_in_words;
+use quantity::{capitalised, sentence};
 
 use super::ink::Ink;
-use super::lines::{INDENT, Lines, capitalised, sentence};
+use super::lines::{INDENT, Lines};
 
 /// Writes the section.
 pub fn write(lines: &mut Lines, review: &Review) {

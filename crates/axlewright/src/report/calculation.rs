@@ -1,9 +1,9 @@
 //! A calculation alone, on the same page as a report.
 
-use quantity::Leading;
+use quantity::{Leading, capitalised, end_of_sentence, sentence};
 
 use super::ink::Ink;
-use super::lines::{Lines, capitalised, end_of_sentence, sentence};
+use super::lines::Lines;
 use super::table::{Alignment, Cell, Table};
 use calculation::{Amount, Block, Calculation, Entry, NumberText, Quantity, key_in_words};
 

@@ -4,10 +4,10 @@ use axle::{ExplanationReview, MistakeReview, ReadingReview, Review};
 
 use calculation::key_in_words;
 
-use quantity::percent;
+use quantity::{capitalised, end_of_sentence, percent, sentence};
 
 use super::ink::Ink;
-use super::lines::{Lines, capitalised, end_of_sentence, sentence};
+use super::lines::Lines;
 use super::page::Page;
 use super::size::{Fineness, Unit, both, number};
 use super::table::{Alignment, Cell, Table};

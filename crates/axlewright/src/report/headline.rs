@@ -2,10 +2,10 @@
 
 use axle::{Probability, Review, Verdict};
 
-use quantity::percent;
+use quantity::{percent, sentence};
 
 use super::ink::Ink;
-use super::lines::{Lines, sentence};
+use super::lines::Lines;
 
 /// Writes the head.
 pub fn write(lines: &mut Lines, sheet: &str, review: &Review) {

@@ -117,23 +117,6 @@ pub fn with_plain_spaces(words: &str) -> String {
     words.replace(JOINED, " ")
 }
 
-/// The words with a capital at their beginning.
-pub fn capitalised(words: &str) -> String {
-    let mut characters = words.chars();
-    characters.next().map_or_else(String::new, |first| first.to_uppercase().chain(characters).collect())
-}
-
-/// The words as a sentence: a capital at the beginning and a full stop at the end.
-pub fn sentence(words: &str) -> String {
-    end_of_sentence(&capitalised(words))
-}
-
-/// The words with a full stop at the end, where none stands there.
-pub fn end_of_sentence(words: &str) -> String {
-    let words = words.trim_end();
-    if words.is_empty() || words.ends_with(['.', '?', '!', ':']) { words.to_owned() } else { format!("{words}.") }
-}
-
 /// Text from outside on one line: no control characters that could move the cursor, and none that turn the direction
 /// of writing.
 pub fn plain(text: &str) -> String {
@@ -179,7 +162,10 @@ fn joined(text: &str) -> String {
 fn belong_together(first: &str, second: &str) -> bool {
     let after_number = first.ends_with(|last: char| last.is_ascii_digit());
     let bare = second.trim_end_matches([',', '.', ';', ':', ')']);
-    let is_unit = matches!(bare, "in" | "mm" | "%" | "min");
+    let is_unit = matches!(
+        bare,
+        "in" | "mm" | "%" | "min" | "µm" | "kg" | "lb" | "kN" | "lbf" | "N·m" | "lb·ft" | "km" | "mi" | "MPa" | "ksi"
+    );
     let is_fraction = second.starts_with(|initial: char| initial.is_ascii_digit()) && second.contains('/');
     // `in` is a word, too, but after a number it is nearly always the unit; at worst a line ends a word early.
     after_number && (is_unit || is_fraction) || first == "±"
@@ -192,6 +178,7 @@ mod tests {
     #[test]
     fn sizes_stay_on_one_line() {
         assert_eq!(wrapped("it says 31 5/16\" there", 14), ["it says", "31 5/16\" there"]);
+        assert_eq!(wrapped("slip at 618 lb·ft", 12), ["slip at", "618 lb·ft"]);
         assert_eq!(wrapped("so 31.313 in of it", 11), ["so", "31.313 in", "of it"]);
     }
 

@@ -2,10 +2,10 @@
 
 use axle::{Identified, PartKind, Review};
 
-use quantity::percent;
+use quantity::{end_of_sentence, percent};
 
 use super::ink::Ink;
-use super::lines::{Lines, end_of_sentence};
+use super::lines::Lines;
 use super::table::{Alignment, Cell, Table};
 
 /// No more candidates than these are written out for a part.

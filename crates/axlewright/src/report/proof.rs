@@ -2,10 +2,10 @@
 
 use axle::{Check, ConditionReview, Consequence, Review};
 
-use quantity::percent;
+use quantity::{capitalised, end_of_sentence, percent, sentence};
 
 use super::ink::Ink;
-use super::lines::{INDENT, Lines, capitalised, end_of_sentence, sentence};
+use super::lines::{INDENT, Lines};
 use super::table::{Alignment, Cell, Table};
 
 /// A condition surer than this is only counted.

@@ -1,9 +1,10 @@
 //! The proof of strength, in short.
 
 use axle::{AssumedInput, CAUTIONS, FigureKind, Outcome, Proof, SafetyRange};
+use quantity::{end_of_sentence, sentence};
 
 use super::ink::Ink;
-use super::lines::{Lines, end_of_sentence, sentence};
+use super::lines::Lines;
 use super::table::{Alignment, Cell, Table};
 
 /// The cautions that bear on pressing and on the ring; that of judgement ends the report, right below.

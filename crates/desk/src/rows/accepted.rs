@@ -1,24 +1,38 @@
 //! What an entry of a form takes: its unit and how it is written, and the faults of a file in the words of the screen.
 
-use quantity::read_length;
+use quantity::{LengthExt, read_length};
 
 use super::kinds::{Field, Shape};
 
-/// What a size looks like; every size carries its unit.
+/// What a size of a part looks like; every size carries its unit.
 const SIZE: &str = "a size with its unit, such as 1 9/16\", 1.5625 in or 40 mm";
+/// What a play or a step between two parts looks like.
+const STEP: &str = "a size with its unit, such as 1/16\", 0.060 in or 1.5 mm";
+/// What a spread or a tolerance looks like.
+const SPREAD: &str = "a size with its unit, such as 0.002 in or 0.05 mm";
+/// What the bounds of a hole and of the knurl in it look like.
+const KNURL: &str = "two sizes with their unit, such as 0.490 in and 0.495 in, or 12.45 mm and 12.60 mm";
+/// What the bounds of an interference look like.
+const INTERFERENCE: &str = "two sizes with their unit, such as 0.0005 in and 0.0015 in, or 0.013 mm and 0.038 mm";
+
+/// Sizes up to this many millimetres are spreads, and up to that many they are steps.
+const MOST_OF_A_SPREAD_MM: f64 = 0.5;
+const MOST_OF_A_STEP_MM: f64 = 6.0;
 
 /// What a form says of numbers that have a unit or bounds.
-const NUMBERS: [(&str, &str); 14] = [
+const NUMBERS: [(&str, &str); 16] = [
     ("weight", "a number without unit: 4 is met twice as often as 2"),
     ("pressure_angle", "a number in degrees, such as 30"),
-    ("tensile_strength", "a number in MPa, such as 1000"),
-    ("yield_strength", "a number in MPa, such as 850"),
+    ("tensile_strength", "a number in MPa, such as 1000 (145 ksi)"),
+    ("yield_strength", "a number in MPa, such as 850 (123 ksi)"),
     ("effort_minutes", "a number in minutes, such as 5"),
     ("rate", "a share from 0 to 0.2: 0.01 is one reading in a hundred"),
     ("together", "a share from 0 to 0.2: 0.01 is one order in a hundred"),
     ("holes", "a whole number, such as 5"),
-    ("dynamic_kn", "a number in kN, such as 30.7"),
-    ("static_kn", "a number in kN, such as 17.8"),
+    ("dynamic_kn", "a number in kN, such as 30.7 (6900 lbf)"),
+    ("static_kn", "a number in kN, such as 17.8 (4000 lbf)"),
+    ("launch_metres", "a number in m, such as 15 (49 ft)"),
+    ("case_hardness", "a number in HRC, such as 52"),
     ("f0", "a number without unit, such as 14"),
     ("e", "a number without unit, such as 0.37"),
     ("y", "a number without unit, such as 1.6"),
@@ -26,7 +40,8 @@ const NUMBERS: [(&str, &str); 14] = [
 ];
 
 /// What a form says of texts that are no size.
-const TEXTS: [(&str, &str); 10] = [
+const TEXTS: [(&str, &str); 11] = [
+    ("source", "a publication with its edition, one of the fixed phrases, or shop: and your own words"),
     ("name", "a few words by which sheets name it"),
     ("grade", "a few words, such as 4340 or 1541H"),
     ("treatment", "a few words, such as normalised"),
@@ -39,28 +54,28 @@ const TEXTS: [(&str, &str); 10] = [
     ("input", "the name of a load as it stands in the list of loads"),
 ];
 
-/// Keys of the rows that hold one size each.
-const SIZES: [&str; 20] = [
-    "bore",
-    "outside",
-    "inner_width",
-    "outer_width",
-    "width_deviation",
-    "bolt_rectangle_long",
-    "bolt_rectangle_short",
-    "bolt_hole",
-    "bore_diameter",
-    "diameter",
-    "required_offset",
-    "inside",
-    "standard_uncertainty",
-    "half_width",
-    "half_width_per_metre",
-    "step",
-    "repeatability",
-    "set_up",
-    "spread",
-    "undersize",
+/// Keys of the rows that hold one size each, with what it looks like.
+const SIZES: [(&str, &str); 20] = [
+    ("bore", SIZE),
+    ("outside", "a size with its unit, such as 3.15 in or 80 mm"),
+    ("inner_width", "a size with its unit, such as 0.71 in or 18 mm"),
+    ("outer_width", "a size with its unit, such as 0.71 in or 18 mm"),
+    ("width_deviation", SPREAD),
+    ("bolt_rectangle_long", "a size with its unit, such as 3 5/32\", 3.150 in or 80 mm"),
+    ("bolt_rectangle_short", "a size with its unit, such as 2\", 2.000 in or 50.8 mm"),
+    ("bolt_hole", "a size with its unit, such as 3/8\", 0.375 in or 9.5 mm"),
+    ("bore_diameter", "a size with its unit, such as 3.15 in or 80 mm"),
+    ("diameter", "a size with its unit, such as 4 1/2\", 4.5 in or 114.3 mm"),
+    ("required_offset", "a size with its unit, such as 2 23/64\", 2.36 in or 60 mm"),
+    ("inside", "a size with its unit, such as 10\", 10.0 in or 254 mm"),
+    ("standard_uncertainty", SPREAD),
+    ("half_width", SPREAD),
+    ("half_width_per_metre", SPREAD),
+    ("step", "a size with its unit, such as 1/16\", 0.001 in or 1 mm"),
+    ("repeatability", SPREAD),
+    ("set_up", SPREAD),
+    ("spread", SPREAD),
+    ("undersize", SPREAD),
 ];
 
 /// Whether a key holds words, which are no size even where they could be read as one: the steel `300M`.
@@ -72,28 +87,41 @@ pub(super) fn holds_words(key: &str) -> bool {
 pub(crate) fn accepted_form(field: &Field, sample: &str) -> Option<&'static str> {
     let of =
         |table: &[(&str, &'static str)]| table.iter().find(|(known, _)| *known == field.key).map(|(_, words)| *words);
-    let is_size = |text: &str| read_length(text, None).is_ok();
     match field.shape {
         Shape::Number => Some(of(&NUMBERS).unwrap_or("a number without unit")),
-        Shape::Text if SIZES.contains(&field.key) || is_size(sample) => Some(SIZE),
-        Shape::Text if field.key == "source" => {
-            Some("a publication with its edition, one of the fixed phrases, or shop: and your own words")
-        }
-        Shape::Text => of(&TEXTS),
-        Shape::NumberOrText => {
-            Some("a number, or with its unit where it has one, such as 1850 lb, 320 lb·ft or 2.5 in")
-        }
-        Shape::Spread => Some("a size with its unit in each, such as 0.075\" and 0.05 mm"),
-        Shape::Range if matches!(field.key, "accepted" | "usual") => {
-            Some("two sizes with their unit, such as 20 in and 45 in; of a count two whole numbers")
-        }
-        Shape::Range => Some("two sizes with their unit, such as 0.0005\" and 0.0015\""),
+        Shape::Text => match of(&SIZES) {
+            // From tape to micrometer steps and spreads differ a thousandfold.
+            Some(own) if own != SPREAD && field.key != "step" => Some(own),
+            own => of(&TEXTS).or_else(|| size_like(sample)).or(own),
+        },
+        Shape::NumberOrText => Some(
+            "a number, or with its unit where it has one, such as 1850 lb or 840 kg, 320 lb·ft or 430 N·m, 2.5 in or 64 mm",
+        ),
+        Shape::Spread => Some("a size with its unit in each, such as 0.075 in and 0.002 in, or 1.9 mm and 0.05 mm"),
+        Shape::Range if matches!(field.key, "accepted" | "usual") => Some(
+            "two sizes with their unit, such as 20 in and 45 in, or 500 mm and 1150 mm; of a count two whole numbers",
+        ),
+        Shape::Range if matches!(field.key, "knurl" | "hole") => Some(KNURL),
+        Shape::Range => Some(INTERFERENCE),
         Shape::List => Some("one a line"),
         Shape::Entries => Some("one a line, as in: teeth = 28, weight = 6"),
         Shape::Shares => Some("one a line, as in: rusty = 0.1"),
         Shape::Words => Some("words, in whole sentences where they are read as such"),
         Shape::Choice(_) | Shape::Flag | Shape::Part(_) => None,
     }
+}
+
+/// What a size of the same order looks like as one that stands or stood there; none where that is no size.
+fn size_like(sample: &str) -> Option<&'static str> {
+    let bare = sample.trim_start_matches(['+', '-', '−']);
+    let size = read_length(bare, None).ok()?.value().millimetres();
+    Some(if size <= MOST_OF_A_SPREAD_MM {
+        SPREAD
+    } else if size <= MOST_OF_A_STEP_MM {
+        STEP
+    } else {
+        SIZE
+    })
 }
 
 /// How a file says what it would accept, and how a form says it.
@@ -138,8 +166,10 @@ fn named(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
+    use quantity::{LengthExt, read_length};
+
     use super::{accepted_form, on_screen};
-    use crate::rows::{KINDS, Shape};
+    use crate::rows::{Field, KINDS, Layers, Shape};
 
     #[test]
     fn every_entry_says_its_unit_or_form_unless_it_is_chosen() {
@@ -149,6 +179,48 @@ mod tests {
                 assert_eq!(accepted_form(field, "").is_none(), chosen, "{} of {}", field.key, kind.words);
             }
         }
+    }
+
+    /// The first size that a hint gives as an example, in millimetres.
+    fn example_mm(hint: &str) -> f64 {
+        let example = hint.split_once("such as ").unwrap().1;
+        let first = example.split([',', ';']).next().unwrap().split(" or ").next().unwrap();
+        read_length(first.split(" and ").next().unwrap(), None).unwrap().value().millimetres()
+    }
+
+    #[test]
+    fn the_examples_of_sizes_are_of_the_order_of_the_shipped_ones_and_in_both_units() {
+        for kind in &KINDS {
+            let rows = Layers::of(kind, &[]).rows;
+            for field in kind.fields.iter().filter(|field| matches!(field.shape, Shape::Text | Shape::Range)) {
+                let texts: Vec<&str> = rows.iter().filter_map(|row| row.text(field.key)).collect();
+                for text in texts.iter().copied().chain([""]) {
+                    let hint = accepted_form(field, text).unwrap_or_default();
+                    if !hint.contains("with its unit") && !hint.contains("with their unit") {
+                        continue;
+                    }
+                    assert!(hint.contains(" mm") && hint.contains(" in"), "{}: {hint}", field.key);
+                    let size = read_length(text, None).map_or(0.0, |written| written.value().millimetres());
+                    if size <= 0.0 {
+                        continue;
+                    }
+                    let times = example_mm(hint) / size;
+                    assert!((0.01..=100.0).contains(&times), "{} of {}: {size} mm, {hint}", field.key, kind.words);
+                }
+            }
+        }
+        let width_deviation = KINDS.iter().flat_map(|kind| kind.fields).find(|field| field.key == "width_deviation");
+        assert!(example_mm(accepted_form(width_deviation.unwrap(), "").unwrap()) < 0.1);
+    }
+
+    #[test]
+    fn a_hint_of_the_settings_follows_the_size_that_stands_there() {
+        let field = Field { key: "least", shape: Shape::Text, optional: false, column: true };
+        let of = |sample| example_mm(accepted_form(&field, sample).unwrap());
+        assert!(of("0.002\"") < 0.1 && of("-1/16\"") < 2.0 && of("45 mm") > 30.0);
+        assert_eq!(accepted_form(&field, "4340"), None);
+        let grade = Field { key: "grade", ..field };
+        assert_eq!(accepted_form(&grade, "300M"), Some("a few words, such as 4340 or 1541H"));
     }
 
     #[test]

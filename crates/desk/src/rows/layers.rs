@@ -5,6 +5,9 @@ use toml_edit::{DocumentMut, InlineTable, Item, TableLike, Value};
 
 use super::kinds::{Kind, Table};
 
+/// The source of what nobody has seen in print.
+const FROM_MEMORY: &str = "from memory, check";
+
 /// The keys of a row with what they hold, in the order of the file.
 pub(crate) type Fields = Vec<(String, Value)>;
 
@@ -74,6 +77,23 @@ impl Row {
     /// Where the row comes from.
     pub fn source(&self) -> &str {
         self.text("source").unwrap_or_default()
+    }
+
+    /// Whether the row as a whole is from memory.
+    pub fn is_from_memory(&self) -> bool {
+        self.source() == FROM_MEMORY
+    }
+
+    /// The parts of the row that say of themselves that they are from memory, as the load ratings of a bearing may.
+    pub fn parts_from_memory(&self) -> impl Iterator<Item = &str> {
+        let is_unseen =
+            |value: &Value| value.as_inline_table()?.get("source")?.as_str().map(|source| source.trim() == FROM_MEMORY);
+        self.fields.iter().filter(move |(_, value)| is_unseen(value) == Some(true)).map(|(key, _)| key.as_str())
+    }
+
+    /// Whether the row counts and holds something that is to be checked.
+    pub fn is_to_check(&self) -> bool {
+        self.counts() && (self.is_from_memory() || self.parts_from_memory().next().is_some())
     }
 }
 

@@ -1,14 +1,15 @@
-//! Values of rows as pages show them, every size in both units.
+//! Values of rows as pages show them, every size and load in both units.
 
 use maud::{Markup, html};
 use quantity::{
-    KSI_MPA, Length, LengthExt, LengthUnit, POUND_FORCE_N, decimal_inches, millimetres, millimetres_text, read_length,
+    Leading, Length, LengthExt, LengthUnit, LoadKind, decimal_inches, load_text, millimetres, millimetres_text,
+    read_length, read_written_load,
 };
 use toml_edit::Value;
 
 use super::accepted::holds_words;
 use super::layers::plain;
-use super::words::{called, unit_of};
+use super::words::{called, unit_of, unit_of_load};
 use crate::words::minus;
 
 /// A value, with every size in the unit that it is written in and in the other.
@@ -58,6 +59,14 @@ pub(crate) fn shown_in_column(key: &str, value: &Value) -> Markup {
     }
 }
 
+/// What a row of the loads gives for an end of an input.
+pub(crate) fn shown_load(input: &str, value: &Value) -> Markup {
+    match unit_of_load(input).filter(|_| is_number(value)) {
+        Some(unit) => with_unit(&plain(value), unit, true),
+        None => shown(value),
+    }
+}
+
 /// Two values that belong together, as a smallest and a largest; or the one value of a key.
 pub(crate) fn shown_range(key: &str, values: &[&Value]) -> Markup {
     match values {
@@ -82,8 +91,8 @@ fn is_number(value: &Value) -> bool {
 fn with_unit(number: &str, unit: &str, is_alone: bool) -> Markup {
     let value: Option<f64> = number.parse().ok();
     let other = value.and_then(|value| match unit {
-        "MPa" => Some(format!("{:.1} ksi", value / KSI_MPA)),
-        "kN" => Some(format!("{:.0} lbf", value * 1000.0 / POUND_FORCE_N)),
+        "MPa" => Some(load_text(value, LoadKind::Stress, Leading::Inches)),
+        "kN" => Some(load_text(value * 1000.0, LoadKind::Force, Leading::Inches)),
         "m" => Some(format!("{:.1} ft", millimetres(value * 1000.0).inches() / 12.0)),
         _ => None,
     });
@@ -144,29 +153,51 @@ fn sizes(texts: &[String], between: &str) -> Markup {
     }
 }
 
-/// A size with what stands before it.
+/// A size or a load with what stands before it.
 struct Part<'t> {
     /// `± `, or nothing.
     before: &'static str,
     text: &'t str,
-    length: Length,
+    amount: Amount,
     is_metric: bool,
 }
 
+enum Amount {
+    Length(Length),
+    Load(LoadKind, f64),
+}
+
+/// What a row may hold beside sizes. No row holds a force that is written with its unit, whose pounds would be those of a mass.
+const LOADS: [LoadKind; 4] = [LoadKind::Mass, LoadKind::Torque, LoadKind::Distance, LoadKind::Stress];
+
 impl<'t> Part<'t> {
-    /// Reads a text; nothing where it is no size with a unit.
+    /// Reads a text; nothing where it is no size and no load with a unit.
     fn read(text: &'t str) -> Option<Self> {
         let (text, before) = text.strip_prefix("± ").map_or((text, ""), |bare| (bare, "± "));
-        let (length, unit) = size(text)?;
-        Some(Self { before, text, length, is_metric: !matches!(unit, LengthUnit::Inch | LengthUnit::Foot) })
+        let (amount, is_metric) = match size(text) {
+            Some((length, unit)) => (Amount::Length(length), !matches!(unit, LengthUnit::Inch | LengthUnit::Foot)),
+            None => LOADS.into_iter().find_map(|kind| {
+                let (value, system) = read_written_load(text, kind).ok()?;
+                Some((Amount::Load(kind, value), system == Leading::Millimetres))
+            })?,
+        };
+        Some(Self { before, text, amount, is_metric })
     }
 
     /// As it is written where it is in that system, else turned into it.
     fn written_in(&self, metric: bool) -> String {
-        let length = self.length;
-        let size = if metric == self.is_metric {
-            self.text.to_owned()
-        } else if length.millimetres() == 0.0 {
+        let size = match self.amount {
+            _ if metric == self.is_metric => self.text.to_owned(),
+            Amount::Load(kind, value) => {
+                load_text(value, kind, if metric { Leading::Millimetres } else { Leading::Inches })
+            }
+            Amount::Length(length) => self.length_in(length, metric),
+        };
+        format!("{}{}", self.before, minus(&size))
+    }
+
+    fn length_in(&self, length: Length, metric: bool) -> String {
+        if length.millimetres() == 0.0 {
             if metric { "0 mm" } else { "0 in" }.to_owned()
         } else {
             let sign = if self.text.starts_with('+') { "+" } else { "" };
@@ -178,8 +209,7 @@ impl<'t> Part<'t> {
                 decimal_inches(length, if length.inches().abs() < 0.001 { 5 } else { 4 })
             };
             format!("{sign}{text}")
-        };
-        format!("{}{}", self.before, minus(&size))
+        }
     }
 }
 
@@ -194,7 +224,7 @@ fn size(text: &str) -> Option<(Length, LengthUnit)> {
 mod tests {
     use toml_edit::Value;
 
-    use super::{other_unit, shown, shown_of};
+    use super::{other_unit, shown, shown_load, shown_of};
 
     fn text(value: &str) -> String {
         shown(&value.parse::<Value>().unwrap()).into_string()
@@ -214,6 +244,23 @@ mod tests {
         );
         assert_eq!(text("['-0.020\"', \"+0.1 mm\"]"), size("−0.020&quot; to +0.0039 in", "−0.508 mm to +0.1 mm"));
         assert_eq!(text("[\"-1 mm\", '+1/16\"']"), size("−0.0394 in to +1/16&quot;", "−1 mm to +1.588 mm"));
+    }
+
+    #[test]
+    fn loads_are_shown_in_both_systems_of_units() {
+        let both = |first: &str, second: &str| {
+            format!(
+                "<span class=\"size\"><span class=\"written\">{first}</span> <span class=\"other\">{second}</span></span>"
+            )
+        };
+        assert_eq!(text("\"500 kg\""), both("500 kg", "1102 lb"));
+        assert_eq!(text("\"320 lb·ft\""), both("320 lb·ft", "434 N·m"));
+        assert_eq!(text("\"100000 km\""), both("100000 km", "62137 mi"));
+        let stress = "830".parse::<Value>().unwrap();
+        assert_eq!(shown_load("proof_stress", &stress).into_string(), both("830 MPa", "120.4 ksi"));
+        let share = "0.65".parse::<Value>().unwrap();
+        assert_eq!(shown_load("preload_share", &share).into_string(), "0.65 of the proof load");
+        assert_eq!(shown_load("grip", &share).into_string(), "0.65");
     }
 
     #[test]

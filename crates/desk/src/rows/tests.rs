@@ -77,6 +77,22 @@ fn a_row_says_where_it_stands() {
 }
 
 #[test]
+fn what_is_from_memory_within_a_row_is_to_be_checked_as_well() {
+    let kind = kind_at("bearings").unwrap();
+    let name = "40x80x18 ball";
+    let shipped = Layers::of(kind, &[]);
+    let row = shipped.row(name).unwrap();
+    assert!(!row.is_from_memory() && row.is_to_check());
+    assert_eq!(row.parts_from_memory().collect::<Vec<_>>(), ["rating"]);
+    let rating = "{ dynamic_kn = 30.7, static_kn = 17.8, f0 = 14.0, source = \"shop: the maker's sheet\" }";
+    let own = format!("[[bearing]]\nname = \"{name}\"\nrating = {rating}\nsource = \"shop: counted\"\n");
+    let checked = Layers::of(kind, &[("shop/catalog/bearings.toml".to_owned(), own)]);
+    assert!(!checked.row(name).unwrap().is_to_check());
+    assert!(shipped.rows.iter().any(|row| row.is_from_memory() && row.is_to_check()));
+    assert!(shipped.rows.iter().any(|row| !row.is_to_check()));
+}
+
+#[test]
 fn a_comment_belongs_to_what_it_stands_right_before() {
     let comment =
         |address: &str, name: &str| Layers::of(kind_at(address).unwrap(), &[]).row(name).unwrap().comment.clone();

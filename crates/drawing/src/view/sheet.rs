@@ -1,7 +1,7 @@
 //! What stands around the picture: frame, title block, and the column with tables and notes.
 
 use axle::{FittedSpline, Review, Sheet, Verdict};
-use quantity::LengthExt;
+use quantity::{LengthExt, sentence};
 
 use super::housing::Trapped;
 use super::{Request, View};
@@ -214,14 +214,6 @@ fn unknown(
     for words in said {
         column.paragraph(&words);
     }
-}
-
-/// A capital first, a full stop last.
-fn sentence(words: &str) -> String {
-    let words = words.trim().trim_end_matches('.');
-    let mut letters = words.chars();
-    let first = letters.next().map(|first| first.to_uppercase().to_string()).unwrap_or_default();
-    format!("{first}{}.", letters.as_str())
 }
 
 fn named<'a>(sizes: impl Iterator<Item = &'a Size>) -> Vec<&'static str> {

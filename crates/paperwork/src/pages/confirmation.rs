@@ -2,13 +2,11 @@
 
 use axle::{Basis, BearingKind, Dimension, DimensionKind, Measurand, PartKind, ReadingReview};
 use drawing::{Closeness, Style};
-use quantity::percent;
+use quantity::{capitalised, percent, sentence};
 use serde::Serialize;
 
 use crate::job::Job;
-use crate::wording::{
-    basis, capitalised, closeness, cut_long, fitted, limits, over_pins, part_words, sentence, size, with_side,
-};
+use crate::wording::{basis, closeness, cut_long, fitted, limits, over_pins, part_words, size, with_side};
 
 /// The confirmation.
 #[derive(Debug, Clone, Serialize)]

@@ -3,12 +3,13 @@
 
 use axle::{Dimension, DimensionKind, FigureKind, Side};
 use drawing::{Closeness, Roughness, ShaftShape, Size, Style, at_most_in_words, in_words, limits_in_words};
+use quantity::{LoadKind, both_load, capitalised};
 use serde::Serialize;
 
 use super::shop_drawing::Drawings;
 use crate::found::{self, Found, FoundWhat};
 use crate::job::Job;
-use crate::wording::{capitalised, closeness, limits, over_pins, roughness, size};
+use crate::wording::{closeness, limits, over_pins, roughness, size};
 
 /// The inspection report.
 #[derive(Debug, Clone, Serialize)]
@@ -111,13 +112,8 @@ pub(super) fn ring_force(job: &Job<'_>) -> String {
     let figure = job.review.proof.figures.iter().find(|figure| figure.kind == FigureKind::RingPressOn);
     figure.map_or_else(
         || "written down; the least one is not known".to_owned(),
-        |figure| format!("{} at least", force(figure.harsh)),
+        |figure| format!("{} at least", both_load(figure.harsh, LoadKind::Force, axle::leading(job.sheet))),
     )
-}
-
-/// A force in both units.
-fn force(newtons: f64) -> String {
-    format!("{:.1} kN ({:.0} lbf)", newtons / 1000.0, newtons / quantity::POUND_FORCE_N)
 }
 
 /// Puts what was found into the rows. What no row asks for gets one of its own, so that nothing that was kept is left out.

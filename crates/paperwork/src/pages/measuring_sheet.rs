@@ -1,11 +1,12 @@
 //! The measuring sheet: what is still to be measured, how, and room to write it down.
 
 use axle::{Measurand, Side};
+use quantity::{capitalised, sentence};
 use serde::Serialize;
 
 use super::confirmation::CHANGED_FROM;
 use crate::job::Job;
-use crate::wording::{capitalised, sentence, with_side};
+use crate::wording::with_side;
 
 /// The measuring sheet.
 #[derive(Debug, Clone, Serialize)]

@@ -5,10 +5,11 @@
 
 use axle::{BrakeKind, DimensionKind, Retainer, Side};
 use drawing::{Closeness, Roughness};
+use quantity::capitalised;
 use serde::Serialize;
 
 use crate::job::Job;
-use crate::wording::{aimed_at, at_most, capitalised, cut_long, held_to, over_pins, roughness, size, with_side};
+use crate::wording::{aimed_at, at_most, cut_long, held_to, over_pins, roughness, size, with_side};
 
 /// The traveler.
 #[derive(Debug, Clone, Serialize)]

@@ -2,6 +2,7 @@
 
 use catalog::{Catalog, LoadInput};
 use placed::TableReader;
+use quantity::{Leading, LengthUnit};
 
 use super::known_name::known_name;
 use super::size::{SheetUnit, length_in_range};
@@ -17,7 +18,7 @@ pub(super) fn loads(root: &TableReader<'_>, unit: SheetUnit, catalog: &Catalog) 
         if let Some(table) = root.table(section) {
             inputs(&table, section, unit, &mut claims);
             if section == "vehicle" {
-                check_vehicle(&table, &claims);
+                check_vehicle(&table, &claims, unit);
             }
             table.finish();
         }
@@ -56,7 +57,9 @@ pub(super) fn inputs(table: &TableReader<'_>, section: &str, unit: SheetUnit, cl
 }
 
 /// No axle carries more than the whole vehicle.
-fn check_vehicle(table: &TableReader<'_>, claims: &LoadClaims) {
+fn check_vehicle(table: &TableReader<'_>, claims: &LoadClaims, unit: SheetUnit) {
+    let is_metric = unit.stated().is_some_and(LengthUnit::is_metric);
+    let leading = if is_metric { Leading::Millimetres } else { Leading::Inches };
     let value = |input| claims.stated.get(&input).map(|(value, _)| *value);
     if let (Some(axle), Some(mass)) = (value(LoadInput::AxleLoad), value(LoadInput::Mass))
         && axle > mass
@@ -65,8 +68,8 @@ fn check_vehicle(table: &TableReader<'_>, claims: &LoadClaims) {
         item.fault(
             format!(
                 "the axle carries {}, more than the whole vehicle, {}",
-                LoadInput::AxleLoad.text(axle),
-                LoadInput::Mass.text(mass)
+                LoadInput::AxleLoad.text(axle, leading),
+                LoadInput::Mass.text(mass, leading)
             ),
             "an axle load of no more than `mass`",
         );

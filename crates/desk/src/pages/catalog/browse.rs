@@ -72,7 +72,7 @@ fn overview(kinds: &[(&Kind, Layers)], desk: &Desk) -> Markup {
     let count = |layers: &Layers, standing: Standing| layers.rows.iter().filter(|row| row.standing == standing).count();
     html! {
         p .soft { "Everything that a review goes by beside the readings. Every row says where it comes from; a row that is marked "
-            q { "from memory, check" } " is there to be replaced by what the shop has measured." }
+            q { "from memory, check" } ", or holds a part that is, is to be checked and to be replaced by what the shop has measured." }
         div .scroll tabindex="0" role="region" aria-label="Kinds" {
             table .catalog-kinds data-rows="" {
                 thead { tr {
@@ -88,7 +88,7 @@ fn overview(kinds: &[(&Kind, Layers)], desk: &Desk) -> Markup {
                                 @let found = count(layers, standing);
                                 td .number .none[found == 0] data-label=(standing.words()) { @if found > 0 { (found) } @else { span .soft { "–" } } }
                             }
-                            @let check = layers.rows.iter().filter(|row| row.counts() && row.source() == "from memory, check").count();
+                            @let check = layers.rows.iter().filter(|row| row.is_to_check()).count();
                             td .number .none[check == 0] data-label="to check" { @if check > 0 { (check) } @else { span .soft { "–" } } }
                             td { (kind.meaning) }
                         }

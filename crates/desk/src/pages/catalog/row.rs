@@ -5,7 +5,7 @@ use maud::{Markup, html};
 
 use crate::desk::Desk;
 use crate::error::DeskError;
-use crate::rows::{Kind, Layers, Row, Standing, header_words, label, shown_of, unit_of_load};
+use crate::rows::{Kind, Layers, Row, Standing, called, header_words, label, shown_load, shown_of};
 use crate::shell::{self, Place};
 use crate::viewer::Viewer;
 
@@ -48,7 +48,11 @@ pub(super) async fn page(
                     h2 { "Where it comes from" }
                     p .source { (row.source()) }
                     p { (standing_words(kind, row)) }
-                    @if row.source() == "from memory, check" {
+                    @for part in row.parts_from_memory() {
+                        p .notice .warn { "Nobody has seen its " (called(part)) " in print. Check it before an order leans on it, and put "
+                            "the shop's own values in its place." }
+                    }
+                    @if row.is_from_memory() {
                         p .notice .warn { "Nobody has seen this in print. Check it before an order leans on it, and put the shop's own value in its place." }
                     }
                 }
@@ -98,9 +102,9 @@ fn says(kind: &Kind, row: &Row) -> Markup {
                         dt { (label(field.key)) }
                         dd {
                             span .value {
-                                (shown_of(field.key, value))
-                                @if !value.is_str() && kind.address == "loads" {
-                                    @if let Some(unit) = row.text("input").and_then(unit_of_load) { " " (unit) }
+                                @match row.text("input").filter(|_| kind.address == "loads" && field.key != "input") {
+                                    Some(input) => (shown_load(input, value)),
+                                    None => (shown_of(field.key, value)),
                                 }
                             }
                             @if let Some(below) = row.shipped.as_ref().and_then(|fields| fields.iter().find(|(key, _)| key == field.key)) {

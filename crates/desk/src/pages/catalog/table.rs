@@ -6,7 +6,7 @@ use maud::{Markup, html};
 use crate::desk::Desk;
 use crate::error::DeskError;
 use crate::rows::{
-    Field, Kind, Layers, Row, Shape, Standing, label, other_unit, shown_in_column, shown_of, unit_of, unit_of_load,
+    Field, Kind, Layers, Row, Shape, Standing, label, other_unit, shown_in_column, shown_load, shown_of, unit_of,
 };
 use crate::shell::{self, Place};
 use crate::viewer::Viewer;
@@ -124,9 +124,9 @@ fn line(kind: &Kind, columns: &[&Field], most: &[usize], row: &Row) -> Markup {
                     // A measurand is mostly called what its key says.
                     Some(value) if field.key == "words" && value.as_str() == Some(key_words(&row.name).as_str()) => td {},
                     Some(value) => td {
-                        (shown_of(field.key, value))
-                        @if !value.is_str() && kind.address == "loads" {
-                            @if let Some(unit) = row.text("input").and_then(unit_of_load) { " " (unit) }
+                        @match row.text("input").filter(|_| kind.address == "loads" && field.key != "input") {
+                            Some(input) => (shown_load(input, value)),
+                            None => (shown_of(field.key, value)),
                         }
                     },
                 }

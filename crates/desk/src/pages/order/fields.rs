@@ -170,7 +170,7 @@ pub(super) fn part_fields(catalog: &Catalog) -> Vec<(&'static str, Vec<Field>)> 
                 row("brake", "row", "Brake", catalog.brakes.iter().map(|row| row.name.as_str())),
                 choice("brake", "kind", "Kind of brake", &[("drum", "drum"), ("disc", "disc")]),
                 choice("brake", "changed", "Another brake than the old shafts carried", &YES_NO),
-                text("brake", "required_offset", "Brake offset its maker asks for", "2.36 in"),
+                text("brake", "required_offset", "Brake offset its maker asks for", "2.36 in or 60 mm"),
                 choice("brake", "bracket_sent_in", "Caliper bracket comes with the order", &YES_NO),
             ],
         ),
@@ -178,8 +178,8 @@ pub(super) fn part_fields(catalog: &Catalog) -> Vec<(&'static str, Vec<Field>)> 
             "Studs, flange and spline",
             vec![
                 text("stud", "thread", "Stud thread", "1/2-20 or M12x1.5"),
-                text("stud", "hole", "Stud hole wanted", "0.606 in"),
-                text("flange", "access_hole", "Access hole", "1 in, or none"),
+                text("stud", "hole", "Stud hole wanted", "0.606 in or 15.4 mm"),
+                text("flange", "access_hole", "Access hole", "1 in, 25 mm or none"),
                 text("flange", "access_hole_circle", "Circle of the access hole", ""),
                 row("spline", "series", "Spline series", catalog.splines.iter().map(|row| row.name.as_str())),
             ],
@@ -201,15 +201,16 @@ pub(super) fn load_fields(catalog: &Catalog) -> Vec<Field> {
             let like = match input.measure() {
                 LoadMeasure::Mass => "1850 lb or 840 kg",
                 LoadMeasure::Torque => "300 lb·ft or 410 N·m",
-                LoadMeasure::Distance => "100000 mi",
-                LoadMeasure::SignedLength => "+1/2 in",
+                LoadMeasure::Distance => "100000 mi or 160000 km",
+                LoadMeasure::Stress => "120 ksi or 830 MPa",
+                LoadMeasure::SignedLength => "+1/2 in or +12 mm",
                 LoadMeasure::Length => "a size",
                 LoadMeasure::Number => "a number",
             };
             text(input.section(), input.key(), input.words(), like)
         })
         .collect();
-    fields.push(text("lock_ring", "bore", "bore of the lock ring in hand", "1.526 in"));
+    fields.push(text("lock_ring", "bore", "bore of the lock ring in hand", "1.526 in or 38.75 mm"));
     fields.push(row("steel", "grade", "grade of the steel", catalog.steels.iter().map(|row| row.grade.as_str())));
     let mut treatments: Vec<&str> = catalog.steels.iter().map(|row| row.treatment.as_str()).collect();
     treatments.sort_unstable();

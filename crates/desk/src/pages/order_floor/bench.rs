@@ -337,7 +337,7 @@ fn rows_of_record(job: &Job<'_>, kind: RecordKind) -> Vec<Row> {
         .into_iter()
         .map(|side| Row {
             words: side.map_or_else(|| words.clone(), |side| format!("{words}, {}", side.words())),
-            limits: unbroken(&records::required(job.review, kind, &job.style())),
+            limits: unbroken(&records::required(job.review, kind, &job.style(), axle::leading(job.sheet))),
             subject: Subject::Record(kind),
             side,
         })

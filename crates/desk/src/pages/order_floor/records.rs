@@ -4,8 +4,8 @@ use axle::{FigureKind, Review, Sheet, Side};
 use book::{Amount, RecordKind, WorkRecord};
 use drawing::Style;
 use quantity::{
-    Leading, Length, LengthExt, LengthUnit, LoadKind, POUND_FORCE_N, decimal_inches, millimetres_text, read_length,
-    read_load,
+    Leading, Length, LengthExt, LengthUnit, LoadKind, both_load, decimal_inches, load_text, millimetres_text,
+    read_length, read_load, read_written_load,
 };
 
 /// The longest heat number.
@@ -137,13 +137,13 @@ fn same_pin(one: Length, other: Length) -> bool {
 }
 
 /// What the review asks, in words.
-pub(super) fn required(review: &Review, kind: RecordKind, style: &Style) -> String {
+pub(super) fn required(review: &Review, kind: RecordKind, style: &Style, leading: Leading) -> String {
     match kind {
         RecordKind::HeatNumber => "as stamped on the bar; one heat for each shaft".to_owned(),
         RecordKind::BearingPressForce => "written down, no limit".to_owned(),
         RecordKind::RingPressForce => least_ring_force(review).map_or_else(
             || "written down; the least one is not known".to_owned(),
-            |least| format!("at least {}", force(least)),
+            |least| format!("at least {}", both_load(least, LoadKind::Force, leading)),
         ),
         RecordKind::SizeOverPins => match review.fitted.spline.as_ref().and_then(|one| Some((one, one.over_pins?))) {
             Some((spline, over)) => paperwork::over_pins(spline, &over, style),
@@ -172,21 +172,18 @@ fn size(of: Length, leading: Leading) -> String {
     if leading == Leading::Inches { decimal_inches(of, 4) } else { millimetres_text(of, 3) }
 }
 
-/// A force in both units.
-fn force(newtons: f64) -> String {
-    format!("{:.1} kN ({:.0} lbf)", newtons / 1000.0, newtons / POUND_FORCE_N)
-}
-
 /// A record as it was written, with what it is in the other unit or over which pins.
 pub(crate) fn words(record: &WorkRecord, leading: Leading) -> String {
     let written = &record.written;
     match record.amount {
         Amount::None => written.clone(),
         Amount::OverPins { pin, .. } => format!("{written} over pins of {}", size(pin, leading)),
-        Amount::Newtons(newtons) if written.to_lowercase().contains("lb") => {
-            format!("{written} ({:.1} kN)", newtons / 1000.0)
+        Amount::Newtons(newtons) => {
+            let is_inch =
+                read_written_load(written, LoadKind::Force).is_ok_and(|(_, system)| system == Leading::Inches);
+            let other = if is_inch { Leading::Millimetres } else { Leading::Inches };
+            format!("{written} ({})", load_text(newtons, LoadKind::Force, other))
         }
-        Amount::Newtons(newtons) => format!("{written} ({:.0} lbf)", newtons / POUND_FORCE_N),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Rows that claim more strength, less load or less doubt than before.
 
 use catalog::{CONDITIONS, Catalog, LOAD_USES, LoadInput, MISTAKES, Spread, Steel};
-use quantity::{Length, LengthExt, Limit};
+use quantity::{Leading, Length, LengthExt, Limit, LoadKind, both_load, both_to};
 
 fn steel<'c>(catalog: &'c Catalog, grade: &str, treatment: &str) -> Option<&'c Steel> {
     catalog.steels.iter().find(|row| row.grade == grade && row.treatment == treatment)
@@ -43,9 +43,9 @@ pub(super) fn steel_of_the_shop(now: &Catalog, then: &Catalog) -> Vec<String> {
 fn less(found: &mut Vec<String>, what: &str, was: Length, becomes: Length) {
     if becomes < was {
         found.push(format!(
-            "{what} falls from {:.4} to {:.4} mm, so reviews doubt less.",
-            was.millimetres(),
-            becomes.millimetres()
+            "{what} falls from {} to {}, so reviews doubt less.",
+            both_to(was, Leading::Millimetres, 5, 4),
+            both_to(becomes, Leading::Millimetres, 5, 4)
         ));
     }
 }
@@ -65,8 +65,11 @@ pub(super) fn parts(now: &Catalog, then: &Catalog) -> Vec<String> {
         ];
         for (what, before, after) in strengths.into_iter().filter(|(_, before, after)| after > before) {
             found.push(format!(
-                "The {what} of {} {} rises from {before} to {after} MPa: the same shaft looks stronger.",
-                was.grade, was.treatment
+                "The {what} of {} {} rises from {} to {}: the same shaft looks stronger.",
+                was.grade,
+                was.treatment,
+                both_load(before, LoadKind::Stress, Leading::Millimetres),
+                both_load(after, LoadKind::Stress, Leading::Millimetres)
             ));
         }
     }
@@ -231,8 +234,8 @@ pub(super) fn loads(now: &Catalog, then: &Catalog) -> Vec<String> {
                 if (after - before) * harder < 0.0 {
                     found.push(format!(
                         "For {key}, the {end} end of the {words} asks less of a shaft: {} where it was {}.",
-                        input.text(after),
-                        input.text(before)
+                        input.text(after, Leading::Millimetres),
+                        input.text(before, Leading::Millimetres)
                     ));
                 }
             }

@@ -1,7 +1,7 @@
 //! The classical tests of the readings, and the checks of parts and sizes against each other.
 
 use catalog::Catalog;
-use quantity::{Leading, both, capitalised};
+use quantity::{Leading, Length, both, capitalised, decimal_inches, millimetres_text};
 use reconcile::Classical;
 
 use crate::blocks::Blocks;
@@ -218,13 +218,18 @@ fn slides_on(known: &[&Dimension], leading: Leading) -> Vec<Firm> {
             let words = format!(
                 "the {}, {}, must be no smaller than the {}, {}, that its part slides over",
                 outer.0,
-                both(outer.1.cut, leading),
+                closely(outer.1.cut, leading),
                 inner.0,
-                both(inner.1.cut, leading)
+                closely(inner.1.cut, leading)
             );
             let passed = outer.1.most >= inner.1.least;
             let fault = format!("what sits on the {} does not pass over the {}", outer.0, inner.0);
             judged(words, passed, &fault, "Read both diameters again, with a micrometer, on clean metal.")
         })
         .collect()
+}
+
+/// A diameter in both units, so close that two that differ by a hair do not look alike.
+fn closely(diameter: Length, leading: Leading) -> String {
+    leading.pair(&decimal_inches(diameter, 3), &millimetres_text(diameter, 2))
 }

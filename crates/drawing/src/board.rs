@@ -9,7 +9,7 @@ use crate::point::{Point, Rectangle};
 const CLEAR: f64 = 0.8;
 
 /// Room that is kept between a text and the next below it.
-const BETWEEN_TEXTS: f64 = 1.2;
+const BETWEEN_TEXTS: f64 = 2.0;
 
 /// Room that is kept between a text and the next beside it.
 const BESIDE_TEXTS: f64 = 2.2;

@@ -1,6 +1,6 @@
 //! The proof of strength, in short.
 
-use axle::{AssumedInput, CAUTIONS, FigureKind, Outcome, Proof, SafetyRange};
+use axle::{AssumedInput, CAUTIONS, FigureKind, Outcome, Proof, ProofCheck, SafetyRange};
 use quantity::{end_of_sentence, sentence};
 
 use super::ink::Ink;
@@ -89,7 +89,11 @@ fn write_cases(lines: &mut Lines, proof: &Proof) {
 fn write_sensitivity(lines: &mut Lines, proof: &Proof) {
     for (number, one) in proof.sensitivity.iter().enumerate() {
         if number == 0 {
-            lines.words("What moves the weakest safety most:", Ink::Plain);
+            let of = |check: &ProofCheck| {
+                format!(", that of \"{}\" against the {} it needs", check.words, number_text(check.required))
+            };
+            let weakest = proof.checks.first().map(of).unwrap_or_default();
+            lines.words(&format!("What moves the weakest safety most{weakest}:"), Ink::Plain);
         }
         let moved = format!("{} to {}", number_text(one.from), number_text(one.to));
         lines.item(&moved, Ink::Strong, &end_of_sentence(&one.words), Ink::Plain);

@@ -20,7 +20,7 @@ const COLUMN: f64 = 104.0;
 /// What stands on every drawing.
 const CAUTIONS: &str = "This drawing supports and does not replace the judgement of a qualified person. Local law on vehicle \
      modification and licensed practice come first. Press on the inner ring only, behind a shield. A new lock ring every \
-     time, dry. No torch near ring or bearing. No heat to straighten a shaft.";
+     time, pressed on dry. No torch near ring or bearing. No heat to straighten a shaft.";
 
 /// What the column tells of.
 pub(super) struct Facts<'a> {

@@ -1,6 +1,7 @@
 //! The rows of one kind as a table.
 
 use axum::extract::{Path, State};
+use catalog::LoadInput;
 use maud::{Markup, html};
 
 use crate::desk::Desk;
@@ -107,6 +108,9 @@ fn line(kind: &Kind, columns: &[&Field], most: &[usize], row: &Row) -> Markup {
         tr .taken-out[!row.counts()] {
             th scope="row" {
                 a href=(address(kind, &row.name)) { (shown_name(kind, &row.name)) }
+                @if let Some(meant) = row.text("input").filter(|_| kind.address == "loads").and_then(load_words) {
+                    " " span .soft { (meant) }
+                }
                 // What a row is known by may be a size, which then stands in its name in one unit.
                 @for other in kind.keys().iter().filter_map(|key| other_unit(key, row.value(key)?)) {
                     " " span .size { span .other { (other) } }
@@ -135,6 +139,11 @@ fn line(kind: &Kind, columns: &[&Field], most: &[usize], row: &Row) -> Markup {
             td .source { (row.source()) }
         }
     }
+}
+
+/// What the input of a load is, in words: its key alone does not say of what it is.
+fn load_words(input: &str) -> Option<&'static str> {
+    LoadInput::all().find(|one| one.key() == input).map(LoadInput::words)
 }
 
 /// What a number lacks of the longest decimals of its column.

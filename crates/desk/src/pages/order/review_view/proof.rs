@@ -27,7 +27,7 @@ pub(in crate::pages::order) fn proof(screen: &Screen) -> Markup {
                                     td .number { (two(check.safety.harsh)) " to " (two(check.safety.mild)) }
                                     td .number { (two(check.required)) }
                                     td { (unbroken(&check.detail)) @if check.outcome != Outcome::Holds { ". " strong { (unbroken(&check.remedy)) } }
-                                        span .soft { " (" (check.source) ")" } }
+                                        span .soft { " (" (unbroken(&check.source)) ")" } }
                                 }
                             }
                         }
@@ -35,14 +35,16 @@ pub(in crate::pages::order) fn proof(screen: &Screen) -> Markup {
                     p { a href="#drawing" data-view="stress" { "Stress and safety along the shaft, as a picture" } }
                 }
                 @if !proof.sensitivity.is_empty() {
-                    p { "What moves the weakest safety most: "
+                    p { "What moves the weakest safety most"
+                        @if let Some(weakest) = proof.checks.first() { ", that of \"" (weakest.words) "\" against the " (two(weakest.required)) " it needs" }
+                        ": "
                         @for (place, one) in proof.sensitivity.iter().enumerate() {
                             @if place > 0 { "; " } (unbroken(&one.words)) ", " (two(one.from)) " to " (two(one.to))
                         } "." }
                 }
                 @if !proof.figures.is_empty() {
                     h3 { "Also worked out" }
-                    ul .figures { @for figure in &proof.figures { li { (unbroken(&figure.words)) span .soft { " (" (figure.source) ")" } } } }
+                    ul .figures { @for figure in &proof.figures { li { (unbroken(&figure.words)) span .soft { " (" (unbroken(&figure.source)) ")" } } } }
                 }
                 @if !proof.not_proved.is_empty() {
                     h3 { "Not proved" }
@@ -92,7 +94,7 @@ pub(in crate::pages::order) fn checks(screen: &Screen) -> Markup {
                             @if let (Some(statistic), Some(limit)) = (check.statistic, check.limit) {
                                 span .number { " " (two(statistic)) " of " (two(limit)) }
                             }
-                            span .soft { " (" (check.source) ")" } }
+                            span .soft { " (" (unbroken(&check.source)) ")" } }
                         }
                     }
                 }

@@ -6,11 +6,12 @@ use crate::database::{Database, Transaction};
 use crate::error::BookError;
 
 /// Every step, the oldest first. A step that was released is never changed; what it lacks comes with the next one.
-pub(crate) const STEPS: [&str; 4] = [
+pub(crate) const STEPS: [&str; 5] = [
     include_str!("migrations/0001_book.sql"),
     include_str!("migrations/0002_rereview.sql"),
     include_str!("migrations/0003_token.sql"),
     include_str!("migrations/0004_work_record.sql"),
+    include_str!("migrations/0005_open_orders.sql"),
 ];
 
 /// The schema that this program writes.

@@ -88,10 +88,33 @@ impl Rereview {
     }
 }
 
-/// The conditions of `orders o` under which a re-review has something to do; `$1` is the mark of the catalog.
-fn waiting_condition() -> String {
-    let open: Vec<String> = State::OPEN.iter().map(|state| format!("'{}'", state.key())).collect();
-    format!("o.state IN ({}) AND o.catalog_mark <> $1", open.join(", "))
+/// The condition under which an order is open, spelled as the index `orders_open_by_mark` spells it: SQLite takes that index for no
+/// other words. It names the states that are not open, since for those that are SQLite would rather read by the state, and then
+/// every open order.
+fn open_condition() -> String {
+    let closed = State::ALL.iter().filter(|state| !State::OPEN.contains(state));
+    let closed: Vec<String> = closed.map(|state| format!("'{}'", state.key())).collect();
+    format!("state NOT IN ({})", closed.join(", "))
+}
+
+/// Counts the open orders that were reviewed with another catalog than that of the mark `$1`. Below and above it, the index leads
+/// there; where it says "another one", every open order would be read.
+fn count_statement() -> String {
+    let open = open_condition();
+    format!(
+        "SELECT (SELECT COUNT(*) FROM orders o WHERE {open} AND o.catalog_mark < $1) \
+         + (SELECT COUNT(*) FROM orders o WHERE {open} AND o.catalog_mark > $1)"
+    )
+}
+
+/// The next open orders that were reviewed with another catalog than that of the mark `$1`, behind an order `$3` with the mark `$2`,
+/// in the order of the index.
+fn batch_statement() -> String {
+    format!(
+        "SELECT o.number, o.catalog_mark FROM orders o WHERE {} AND o.catalog_mark <> $1 \
+         AND (o.catalog_mark, o.number) > ($2, $3) ORDER BY o.catalog_mark, o.number LIMIT $4",
+        open_condition()
+    )
 }
 
 impl Book {
@@ -101,8 +124,7 @@ impl Book {
     ///
     /// The database refuses.
     pub async fn waiting_for_rereview(&self, catalog: &MarkedCatalog) -> Result<i64, BookError> {
-        let statement = format!("SELECT COUNT(*) FROM orders o WHERE {}", waiting_condition());
-        let row = self.database.row(&statement, &[catalog.mark().into()]).await?;
+        let row = self.database.row(&count_statement(), &[catalog.mark().into()]).await?;
         row.map_or(Ok(0), |row| row.integer(0))
     }
 
@@ -139,12 +161,9 @@ impl Book {
         log.append(&mut transaction, clock(), who, EventKind::RereviewBegun, None, &body).await?;
         transaction.commit().await?;
 
-        let mut behind = 0;
+        let mut behind = (String::new(), 0);
         let mut done = 0;
-        loop {
-            let batch = self.waiting(catalog, behind).await?;
-            let Some(last) = batch.last() else { break };
-            behind = last.number;
+        while let Some(batch) = self.waiting(catalog, &mut behind).await? {
             let mut reviewed = Vec::with_capacity(batch.len());
             for waiting in batch {
                 give_way().await;
@@ -225,25 +244,29 @@ impl Book {
             .collect()
     }
 
-    async fn waiting(&self, catalog: &MarkedCatalog, behind: i64) -> Result<Vec<Waiting>, BookError> {
-        let statement = format!(
-            "SELECT o.number, o.revision, o.reference, r.sheet FROM orders o \
-             JOIN revision r ON r.order_number = o.number AND r.revision = o.revision \
-             WHERE {} AND o.number > $2 ORDER BY o.number LIMIT $3",
-            waiting_condition()
-        );
-        let values: [Value; 3] = [catalog.mark().into(), behind.into(), BATCH.into()];
-        let rows = self.database.rows(&statement, &values).await?;
-        rows.iter()
-            .map(|row| {
-                Ok(Waiting {
-                    number: row.integer(0)?,
-                    revision: row.integer(1)?,
-                    reference: row.text(2)?,
-                    sheet: row.text(3)?,
-                })
-            })
-            .collect()
+    /// The next orders that wait, behind the mark and the number up to which they were read, which move on; none at the end.
+    async fn waiting(
+        &self,
+        catalog: &MarkedCatalog,
+        behind: &mut (String, i64),
+    ) -> Result<Option<Vec<Waiting>>, BookError> {
+        let values: [Value; 4] = [catalog.mark().into(), behind.0.as_str().into(), behind.1.into(), BATCH.into()];
+        let rows = self.database.rows(&batch_statement(), &values).await?;
+        let (any, mut batch) = (!rows.is_empty(), Vec::with_capacity(rows.len()));
+        for row in rows {
+            *behind = (row.text(1)?, row.integer(0)?);
+            // One by one, since a plan for all of them together may read every sheet of the book before it takes the first few.
+            let statement = "SELECT o.number, o.revision, o.reference, r.sheet FROM orders o \
+                             JOIN revision r ON r.order_number = o.number AND r.revision = o.revision WHERE o.number = $1";
+            let Some(row) = self.database.row(statement, &[behind.1.into()]).await? else { continue };
+            batch.push(Waiting {
+                number: row.integer(0)?,
+                revision: row.integer(1)?,
+                reference: row.text(2)?,
+                sheet: row.text(3)?,
+            });
+        }
+        Ok(any.then_some(batch))
     }
 
     #[expect(clippy::too_many_arguments, reason = "one run, one order, one review")]
@@ -311,5 +334,43 @@ fn review_again(waiting: Waiting, catalog: &MarkedCatalog) -> Result<(Waiting, S
             Ok((waiting, Summary::unreadable(catalog), why))
         }
         Err(other) => Err(other),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{batch_statement, count_statement, open_condition};
+    use crate::Book;
+    use crate::migration::STEPS;
+
+    #[test]
+    fn the_index_over_open_orders_is_spelled_as_the_statements_are() {
+        let index =
+            format!("CREATE INDEX orders_open_by_mark ON orders (catalog_mark, number) WHERE {}", open_condition());
+        assert!(STEPS[4].contains(&index), "{index}");
+    }
+
+    /// Counting and taking the next few costs as much as there is to find, however many orders the book holds.
+    #[test]
+    fn what_waits_is_found_by_the_index_alone() {
+        tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap().block_on(async {
+            let folder = tempfile::tempdir().unwrap();
+            let place = folder.path().join("orders.db").display().to_string();
+            let book = Book::open(&place, jiff::Timestamp::UNIX_EPOCH).await.unwrap();
+            for (statement, reads) in [(count_statement(), 2), (batch_statement(), 1)] {
+                let explained = format!("EXPLAIN QUERY PLAN {statement}");
+                let values = ["m".into(), "a".into(), 7.into(), 20.into()];
+                let asked = statement.matches("$4").count() * 3 + 1;
+                let rows = book.database.rows(&explained, &values[..asked]).await.unwrap();
+                let plan: Vec<String> = rows.iter().map(|row| row.text(3).unwrap()).collect();
+                let by_index = plan.iter().filter(|step| step.contains("INDEX orders_open_by_mark (")).count();
+                assert_eq!(by_index, reads, "{plan:?}");
+                assert!(
+                    !plan.iter().any(|step| step.contains("TEMP B-TREE") || step.starts_with("SCAN o")),
+                    "{plan:?}"
+                );
+            }
+            book.close().await;
+        });
     }
 }

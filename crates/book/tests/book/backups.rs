@@ -206,7 +206,8 @@ fn a_damaged_backup_is_refused_before_anything_is_kept() {
         }
         // The place is still good for the whole backup.
         Book::restore(&path, &place, &owner(), at(8)).await.unwrap();
-        std::fs::write(&damaged, pack(&text.replace("\"schema\":4", "\"schema\":99"))).unwrap();
+        let schema = format!("\"schema\":{}", book.schema().await.unwrap().0);
+        std::fs::write(&damaged, pack(&text.replace(&schema, "\"schema\":99"))).unwrap();
         let newer = Book::restore(&damaged, &bench.other_place().await, &owner(), at(8)).await.unwrap_err();
         assert!(matches!(newer, BookError::Newer { found: 99, .. } | BookError::Refused { .. }), "{newer}");
     });

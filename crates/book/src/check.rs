@@ -1,18 +1,19 @@
 //! Walks the whole log and holds the book against it.
 
 use std::fmt;
+use std::sync::Arc;
 
 use serde_json::Value as Json;
 
 use crate::Book;
-use crate::database::{Row, Transaction};
+use crate::database::{Apart, Row, Transaction};
 use crate::digest::sha256;
 use crate::error::BookError;
 use crate::event::{BEGINNING, EventKind, Fields, chained};
 use crate::takeover;
 
-/// So many rows are held at a time.
-const PAGE: i64 = 500;
+/// So many rows are held at a time, and read before the check gives way again.
+const PAGE: i64 = 50;
 /// So many faults are listed; where one thing is broken, much follows from it.
 const MOST_FAULTS: usize = 50;
 
@@ -116,6 +117,28 @@ impl Book {
     ///
     /// The database refuses, or its pages are damaged.
     pub async fn check(&self, kept: Option<&KeptEnd>) -> Result<BookCheck, BookError> {
+        self.check_giving_way(kept, || {}).await
+    }
+
+    /// Checks the same as [`Book::check`], in the background for as long as it takes. `give_way` is called again and again, on a
+    /// thread that may be held up, before each small piece of the work: as long as it does not come back, the check rests. A check
+    /// that nobody waits for any more ends with that piece.
+    ///
+    /// # Errors
+    ///
+    /// The database refuses, or its pages are damaged.
+    pub async fn check_giving_way(
+        &self,
+        kept: Option<&KeptEnd>,
+        give_way: impl Fn() + Send + Sync + 'static,
+    ) -> Result<BookCheck, BookError> {
+        let apart = self.database.read_apart(Arc::new(give_way)).await?;
+        let outcome = self.checked(kept, &apart).await;
+        apart.close().await;
+        outcome
+    }
+
+    async fn checked(&self, kept: Option<&KeptEnd>, apart: &Apart) -> Result<BookCheck, BookError> {
         let mut check = BookCheck {
             events: 0,
             end: BEGINNING.to_owned(),
@@ -127,14 +150,14 @@ impl Book {
             placed: 0,
             faults: Vec::new(),
         };
-        let mut transaction = self.database.read().await?;
+        let mut transaction = apart.begin().await?;
         check_pages(&mut transaction, &mut check).await?;
-        let broken = walk_events(&mut transaction, &mut check, kept).await?;
+        let broken = walk_events(apart, &mut transaction, &mut check, kept).await?;
         if !broken {
             check_end(&mut transaction, &mut check, kept).await?;
         }
         count_rows(&mut transaction, &mut check).await?;
-        check_orders(&mut transaction, &mut check).await?;
+        check_orders(apart, &mut transaction, &mut check).await?;
         Ok(check)
     }
 }
@@ -155,11 +178,13 @@ async fn check_pages(transaction: &mut Transaction, check: &mut BookCheck) -> Re
 
 /// Walks the chain; says whether it is broken.
 async fn walk_events(
+    apart: &Apart,
     transaction: &mut Transaction,
     check: &mut BookCheck,
     kept: Option<&KeptEnd>,
 ) -> Result<bool, BookError> {
     loop {
+        apart.give_way().await?;
         let rows = transaction
             .rows(
                 "SELECT sequence, at, who, kind, order_number, body, hash FROM event WHERE sequence > $1 \
@@ -384,10 +409,11 @@ async fn count_rows(transaction: &mut Transaction, check: &mut BookCheck) -> Res
 }
 
 /// The state and the revision of each order, against the last event of their kind.
-async fn check_orders(transaction: &mut Transaction, check: &mut BookCheck) -> Result<(), BookError> {
+async fn check_orders(apart: &Apart, transaction: &mut Transaction, check: &mut BookCheck) -> Result<(), BookError> {
     let mut behind = 0;
     let mut gap = false;
     loop {
+        apart.give_way().await?;
         let rows = transaction
             .rows(
                 "SELECT o.number, o.state, o.revision, \

@@ -3,6 +3,7 @@
 //! The two pools are typed; everything above this file sees one kind of transaction, of value and of row. Statements use
 //! `$1` placeholders and only what both engines know.
 
+mod apart;
 mod fault;
 mod place;
 mod row;
@@ -18,6 +19,7 @@ use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, S
 use sqlx::{PgPool, SqlitePool};
 
 use crate::error::BookError;
+pub(crate) use apart::Apart;
 use fault::{refused_by_database, refused_by_server};
 pub(crate) use place::{Place, without_password};
 pub(crate) use row::Row;
@@ -135,6 +137,17 @@ impl Database {
                 .await
                 .map(Transaction::Postgres)
                 .map_err(refused_by_server),
+        }
+    }
+
+    /// Prepares long reading on a connection of its own.
+    pub async fn read_apart(&self, give_way: Arc<dyn Fn() + Send + Sync>) -> Result<Apart, BookError> {
+        match self {
+            Self::Sqlite { readers, standing, .. } => {
+                standing.holds()?;
+                Ok(Apart::sqlite(readers, standing, give_way))
+            }
+            Self::Postgres(_) => Ok(Apart::postgres(self, give_way)),
         }
     }
 

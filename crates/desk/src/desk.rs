@@ -7,7 +7,7 @@ use std::sync::{Arc, Mutex, PoisonError, RwLock};
 use book::{Account, Book, MarkedCatalog};
 use jiff::Timestamp;
 
-use crate::answering::Answering;
+use crate::answering::{Answering, Turn};
 use crate::door::Door;
 use crate::error::DeskError;
 use crate::measuring::Measures;
@@ -184,14 +184,16 @@ impl Desk {
     }
 
     /// Walks the chain of the log and holds the book against it; `/health` tells what came of it. A desk that serves does so when
-    /// it begins and once a day.
+    /// it begins and once a day, and gives way to people meanwhile.
     ///
     /// # Errors
     ///
     /// The book cannot be read.
     pub async fn check_chain(&self) -> Result<bool, DeskError> {
         let _long = self.answering().begin_long_work().await;
-        let check = self.book().check(None).await?;
+        let (desk, turn) = (self.clone(), Turn::default());
+        let give_way = move || desk.answering().hold_up(&turn, || desk.now());
+        let check = self.book().check_giving_way(None, give_way).await?;
         for fault in &check.faults {
             tracing::error!(problem = %fault, "the book is not as its log says");
         }

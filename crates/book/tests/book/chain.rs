@@ -1,5 +1,9 @@
 //! The log: whatever is changed behind the book's back is found, and where it was changed first is said.
 
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::time::Duration;
+
 use book::{Book, BookCheck, Direction, KeptEnd, MoveRequest, Picture, State};
 
 use crate::backups::full_book;
@@ -177,5 +181,64 @@ fn whatever_is_changed_beside_the_log_is_found() {
             }
         }
         assert!(book.check(None).await.unwrap().is_sound());
+    });
+}
+
+/// In the background the same is found, in pieces between which the check can be held up.
+#[test]
+fn a_check_that_gives_way_finds_the_same() {
+    on_both(async |bench| {
+        let (book, before) = six_events(&bench).await;
+        let pieces = Arc::new(AtomicUsize::new(0));
+        let counted = pieces.clone();
+        let count = move || {
+            counted.fetch_add(1, Ordering::Relaxed);
+        };
+        assert_eq!(book.check_giving_way(None, count.clone()).await.unwrap(), before);
+        // On a server before each few rows; SQLite is asked while it looks over the file as well.
+        let least = if bench.engine == "SQLite" { 10 } else { 4 };
+        assert!(pieces.load(Ordering::Relaxed) >= least, "{pieces:?} on {}", bench.engine);
+        bench.by_hand("UPDATE event SET who = 'Nobody' WHERE sequence = 2").await;
+        let found = book.check_giving_way(None, count).await.unwrap();
+        assert!(found.faults[0].to_string().starts_with("event 2: the chain breaks here"), "{found:?}");
+        assert_eq!(found, book.check(None).await.unwrap());
+    });
+}
+
+/// A desk that closes does not wait until a big file is looked over.
+#[test]
+fn a_check_that_nobody_waits_for_ends_where_it_is() {
+    on_both(async |bench| {
+        let (book, _) = six_events(&bench).await;
+        let (began, goes_on) = (Arc::new(AtomicBool::new(false)), Arc::new(AtomicBool::new(false)));
+        let pieces = Arc::new(AtomicUsize::new(0));
+        let give_way = {
+            let (began, goes_on, pieces) = (began.clone(), goes_on.clone(), pieces.clone());
+            move || {
+                pieces.fetch_add(1, Ordering::SeqCst);
+                began.store(true, Ordering::SeqCst);
+                while !goes_on.load(Ordering::SeqCst) {
+                    std::thread::sleep(Duration::from_millis(1));
+                }
+            }
+        };
+        let checking = tokio::spawn({
+            let book = book.clone();
+            async move { book.check_giving_way(None, give_way).await }
+        });
+        while !began.load(Ordering::SeqCst) {
+            tokio::time::sleep(Duration::from_millis(1)).await;
+        }
+        checking.abort();
+        assert!(checking.await.unwrap_err().is_cancelled());
+        goes_on.store(true, Ordering::SeqCst);
+        // Once the connection is closed nothing holds the function any more, which would have been asked hundreds of times.
+        while Arc::strong_count(&pieces) > 1 {
+            tokio::time::sleep(Duration::from_millis(1)).await;
+        }
+        assert_eq!(pieces.load(Ordering::SeqCst), 1);
+        // The book itself goes on.
+        assert!(book.check(None).await.unwrap().is_sound());
+        book.close().await;
     });
 }

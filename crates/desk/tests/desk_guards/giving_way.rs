@@ -8,6 +8,7 @@ use axum::http::header::CONTENT_TYPE;
 use book::Judgement;
 use futures_util::stream;
 
+use super::weakenings::proposed;
 use crate::desk_under_test::{DeskUnderTest, open_desk};
 
 /// Makes the shop stricter, so that every verdict to cut changes, and waits until every open order is reviewed anew.
@@ -21,14 +22,8 @@ async fn review_anew(desk: &DeskUnderTest) {
     }
 }
 
-#[tokio::test]
-async fn every_open_order_is_reviewed_anew_while_a_request_never_ends() {
-    let desk = open_desk().await;
-    for name in ["01-hay-truck", "02-market-wagon", "03-quarry-tug"] {
-        desk.place(name).await;
-    }
-    let before = desk.book().order(1).await.unwrap().line.judgement;
-    // A form of which the end is never sent.
+/// Does something while a form is being taken of which the end is never sent.
+async fn while_a_request_never_ends<T>(desk: &DeskUnderTest, something: impl Future<Output = T>) -> T {
     let unending = Body::from_stream(stream::pending::<Result<Vec<u8>, std::io::Error>>());
     let request = Request::post("/catalog/change/studs")
         .header(CONTENT_TYPE, "application/x-www-form-urlencoded")
@@ -36,9 +31,48 @@ async fn every_open_order_is_reviewed_anew_while_a_request_never_ends() {
     tokio::select! {
         biased;
         answer = desk.ask(request.body(unending).unwrap()) => panic!("nothing was sent that could be answered: {answer:?}"),
-        () = review_anew(&desk) => {}
+        outcome = something => outcome,
     }
+}
+
+#[tokio::test]
+async fn every_open_order_is_reviewed_anew_while_a_request_never_ends() {
+    let desk = open_desk().await;
+    for name in ["01-hay-truck", "02-market-wagon", "03-quarry-tug"] {
+        desk.place(name).await;
+    }
+    let before = desk.book().order(1).await.unwrap().line.judgement;
+    while_a_request_never_ends(&desk, review_anew(&desk)).await;
     let order = desk.book().order(1).await.unwrap();
     assert_eq!((before, order.line.judgement), (Judgement::Cut, Judgement::Ask));
     assert_eq!(order.line.catalog_mark, desk.desk.catalog().mark());
+}
+
+#[tokio::test]
+async fn the_book_is_checked_while_a_request_never_ends() {
+    let desk = open_desk().await;
+    for name in ["01-hay-truck", "02-market-wagon"] {
+        desk.place(name).await;
+    }
+    assert!(while_a_request_never_ends(&desk, desk.desk.check_chain()).await.unwrap());
+    assert!(desk.get("/health").await.text().contains("\"outcome\":\"sound\""));
+}
+
+#[tokio::test]
+async fn the_effect_of_a_change_is_worked_out_while_a_request_never_ends() {
+    let desk = open_desk().await;
+    for name in ["01-hay-truck", "02-market-wagon", "03-quarry-tug"] {
+        desk.place(name).await;
+    }
+    let fields = vec![
+        ("thread", "1/2-13"),
+        ("knurl.least", "0.620\""),
+        ("knurl.most", "0.630\""),
+        ("hole.least", "0.600\""),
+        ("hole.most", "0.612\""),
+        ("source", "shop: calipered a box of them"),
+    ];
+    let proposing = proposed(&desk, None, "/catalog/change/studs", &fields);
+    let (_, page) = while_a_request_never_ends(&desk, proposing).await;
+    assert!(page.contains("Nothing would change in the open orders: 3 were"), "{page}");
 }

@@ -9,7 +9,12 @@ use crate::desk_under_test::{DeskUnderTest, desk_with_accounts, open_desk};
 type Fields<'t> = Vec<(&'t str, &'t str)>;
 
 /// The address of a proposed change, once its effect is worked out, and its page.
-async fn proposed(desk: &DeskUnderTest, session: Option<&str>, path: &str, fields: &Fields<'_>) -> (String, String) {
+pub async fn proposed(
+    desk: &DeskUnderTest,
+    session: Option<&str>,
+    path: &str,
+    fields: &Fields<'_>,
+) -> (String, String) {
     let entered = desk.post_as(session, path, fields).await;
     assert_eq!(entered.status, 303, "{path}: {}", entered.text());
     let address = entered.header("location").to_owned();

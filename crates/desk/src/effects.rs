@@ -1,4 +1,5 @@
-//! What another catalog would change in the open orders, worked out in the background before anything is saved.
+//! What another catalog would change in the open orders, worked out in the background before anything is saved, one order at a time,
+//! and no order while people are being answered if that can wait. Somebody waits for the outcome, so it is not held up by long work.
 
 use std::sync::Arc;
 
@@ -12,8 +13,6 @@ use crate::shop::{Effect, OrderEffect};
 
 /// So many orders are listed at a time.
 const PAGE: usize = 200;
-/// So many orders are reviewed before progress is shown and a wish to break off is heard.
-const BATCH: usize = 8;
 /// A chance that moves by less is not worth a line.
 const VISIBLE_CHANCE: f64 = 0.0005;
 /// A size that moves by less, in millimetres, is the same on every paper.
@@ -49,30 +48,20 @@ async fn work_out(desk: &Desk, becomes: &MarkedCatalog, effect: &Effect) -> Resu
     }
     numbers.sort_unstable();
     let total = numbers.len();
-    effect.set_progress(0, total);
     let mut found = Vec::new();
-    let mut done = 0;
-    for batch in numbers.chunks(BATCH) {
+    for (done, number) in numbers.into_iter().enumerate() {
+        effect.set_progress(done, total);
+        desk.answering().give_way_to_people().await;
         if effect.is_broken_off() {
             break;
         }
-        let mut sheets = Vec::new();
-        for number in batch {
-            let order = desk.book().order(*number).await?;
-            sheets.push((*number, order.line.reference, order.sheet));
-        }
+        let order = desk.book().order(number).await?;
         let (stands, becomes) = (stands.clone(), becomes.clone());
-        let reviewing = move || {
-            let changes =
-                sheets.iter().map(|(number, reference, sheet)| one(*number, reference, sheet, &stands, &becomes));
-            changes.filter_map(Result::transpose).collect::<Result<Vec<_>, BookError>>()
-        };
-        let changes = tokio::task::spawn_blocking(reviewing)
+        let reviewing = move || one(number, &order.line.reference, &order.sheet, &stands, &becomes);
+        let change = tokio::task::spawn_blocking(reviewing)
             .await
             .map_err(|error| DeskError::failed(format!("a review ended early: {error}")))??;
-        found.extend(changes);
-        done += batch.len();
-        effect.set_progress(done, total);
+        found.extend(change);
     }
     Ok(found)
 }

@@ -153,7 +153,7 @@ fn measure_pages(place: &str, load: &Load) {
     let times = pace(desk.address, load.a_second, &pages(load.orders));
     row(&format!("page of an order, new review, {pace_of}"), times, "99 % in 20 ms");
     // So few that their reviews are kept.
-    pace(desk.address, load.a_second, &pages(50)[..50]);
+    pace(desk.address, load.a_second, &pages(50)[..count.min(50)]);
     let times = pace(desk.address, load.a_second, &pages(50));
     row(&format!("page of an order, kept review, {pace_of}"), times, "");
     let mut client = Client::new(desk.address);
@@ -195,7 +195,7 @@ fn measure_lists(place: &str, load: &Load) {
             row(words, times, goal);
         }
         let pages: Vec<_> = (0..count).map(|place| format!("/orders/{}", with_a_sheet(place % 50))).collect();
-        pace(desk.address, LISTS_A_SECOND, &pages[..50]);
+        pace(desk.address, LISTS_A_SECOND, &pages[..count.min(50)]);
         row("page of an order in it, kept review", pace(desk.address, LISTS_A_SECOND, &pages), "30 ms");
     };
     println!("\n{LISTS_A_SECOND} a second while the whole book is checked:");

@@ -79,7 +79,7 @@ const LABELS: &[(&str, &str)] = &[
 
 /// How values look, by the name that the help gives them.
 const SHAPES: &[(&str, &str)] = &[
-    ("LENGTH", "2.793 in, 1 9/16\" or 70.9 mm"),
+    ("LENGTH", "1.5625 in, 1 9/16\" or 39.7 mm"),
     ("FORCE", "4.0 kN or 900 lbf"),
     ("STRESS", "830 MPa or 120 ksi"),
     ("MODULUS", "207 GPa or 30 Mpsi"),
@@ -105,6 +105,8 @@ const THICKNESS: &str = "0.44 in or 11 mm";
 /// calculation, argument, words.
 const OWN_SHAPES: &[(&str, &str, &str)] = &[
     ("spline", "pin", PIN),
+    ("spline", "reference_diameter", "40 mm"),
+    ("spline", "length", "1 1/2\" or 38 mm"),
     ("spline", "hub_pin", PIN),
     ("spline_identification", "pin", PIN),
     ("spline_identification", "uncertainty", SMALL),
@@ -116,7 +118,7 @@ const OWN_SHAPES: &[(&str, &str, &str)] = &[
     ("bolt_circle", "uncertainty", SMALL),
     ("bearing", "tyre_radius", "13 in or 330 mm"),
     ("stud", "circle", "4 1/2\" or 114.3 mm"),
-    ("stud", "knurl", "0.62 in or 14.3 mm"),
+    ("stud", "knurl", "0.62 in or 15.7 mm"),
     ("stud", "flange", THICKNESS),
     ("stud", "drum", "0.10 in or 2.5 mm"),
     ("stud", "wheel", THICKNESS),

@@ -206,7 +206,13 @@ impl<'t> Part<'t> {
                 // as on paper.
                 millimetres_text(length * (1.0 + 1e-12), 3)
             } else {
-                decimal_inches(length, if length.inches().abs() < 0.001 { 5 } else { 4 })
+                let places = match length.inches().abs() {
+                    size if size < 0.001 => 5,
+                    // A wheelbase is known to no better.
+                    size if size > 60.0 => 1,
+                    _ => 4,
+                };
+                decimal_inches(length, places)
             };
             format!("{sign}{text}")
         }

@@ -109,7 +109,7 @@ fn line(kind: &Kind, columns: &[&Field], most: &[usize], row: &Row) -> Markup {
             th scope="row" {
                 a href=(address(kind, &row.name)) { (shown_name(kind, &row.name)) }
                 @if let Some(meant) = row.text("input").filter(|_| kind.address == "loads").and_then(load_words) {
-                    " " span .soft { (meant) }
+                    " " span .remark { (meant) }
                 }
                 // What a row is known by may be a size, which then stands in its name in one unit.
                 @for other in kind.keys().iter().filter_map(|key| other_unit(key, row.value(key)?)) {
@@ -143,7 +143,7 @@ fn line(kind: &Kind, columns: &[&Field], most: &[usize], row: &Row) -> Markup {
 
 /// What the input of a load is, in words: its key alone does not say of what it is.
 fn load_words(input: &str) -> Option<&'static str> {
-    LoadInput::all().find(|one| one.key() == input).map(LoadInput::words)
+    LoadInput::all().find(|one| one.key() == input).map(LoadInput::words).filter(|words| *words != key_words(input))
 }
 
 /// What a number lacks of the longest decimals of its column.

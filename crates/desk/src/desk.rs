@@ -44,7 +44,7 @@ pub struct DeskOptions {
     pub clock: Clock,
     /// Who gets in.
     pub access: Access,
-    /// The servers that ask for others and say for whom ([`crate::forwarding`]); none where browsers ask the desk themselves.
+    /// The servers that ask for others and say for whom, in `X-Forwarded-For`; none where browsers ask the desk themselves.
     pub behind: Vec<IpAddr>,
 }
 

@@ -122,7 +122,10 @@ async fn run(arguments: &DeskArguments, streams: &mut Streams) -> Result<(), Des
     let book = Book::open(&places.book, Timestamp::now()).await.map_err(at_the_book)?;
     if !open {
         must_have_an_owner(&book, &places.book, loopback && arguments.behind.is_empty()).await?;
-        if !loopback && tls.is_none() {
+        if !loopback && !arguments.behind.is_empty() {
+            let warning = "warning: between the server before it and this desk there is no TLS; let nobody else reach this port or that way";
+            tell(streams, warning);
+        } else if !loopback && tls.is_none() {
             let warning = "warning: without TLS everybody on the way can read passwords and orders; give --tls-certificate and --tls-key";
             tell(streams, warning);
         }

@@ -32,10 +32,11 @@ fn asker(peer: IpAddr, headers: &HeaderMap, servers: &[IpAddr]) -> Option<IpAddr
     if !is_server(&peer.to_canonical()) {
         return None;
     }
+    // A line is looked at piece by piece: what the asker wrote into it may be no text at all, and what the server added still is.
     let lines = headers.get_all(FORWARDED_FOR).into_iter().rev();
-    let addresses = lines.filter_map(|line| line.to_str().ok()).flat_map(|line| line.rsplit(','));
-    addresses
-        .map(|text| address(text.trim()))
+    lines
+        .flat_map(|line| line.as_bytes().rsplit(|byte| *byte == b','))
+        .map(|piece| address(std::str::from_utf8(piece).ok()?.trim()))
         // What is no address hides all that stands before it.
         .map_while(|address| address)
         .find(|address| !is_server(address))
@@ -54,13 +55,17 @@ mod tests {
 
     use super::{FORWARDED_FOR, asker};
 
-    fn seen(peer: &str, lines: &[&'static str]) -> Option<String> {
+    fn seen_in(peer: &str, lines: &[&[u8]]) -> Option<String> {
         let mut headers = HeaderMap::new();
         for line in lines {
-            headers.append(FORWARDED_FOR, HeaderValue::from_static(line));
+            headers.append(FORWARDED_FOR, HeaderValue::from_bytes(line).unwrap());
         }
         let servers = ["127.0.0.1".parse().unwrap(), "10.0.0.2".parse().unwrap()];
         asker(peer.parse().unwrap(), &headers, &servers).map(|address| address.to_string())
+    }
+
+    fn seen(peer: &str, lines: &[&str]) -> Option<String> {
+        seen_in(peer, &lines.iter().map(|line| line.as_bytes()).collect::<Vec<_>>())
     }
 
     #[test]
@@ -89,6 +94,10 @@ mod tests {
             Some("192.0.2.7"),
             "two servers"
         );
+        // Bytes that are no text hide nobody behind the server, and nobody behind an address of somebody else.
+        assert_eq!(seen_in("127.0.0.1", &[b"\xff, 192.0.2.7"]).as_deref(), Some("192.0.2.7"));
+        assert_eq!(seen_in("127.0.0.1", &[b"198.51.100.1", b"\xff, 192.0.2.7"]).as_deref(), Some("192.0.2.7"));
+        assert_eq!(seen_in("127.0.0.1", &[b"198.51.100.1", b"\xff"]), None);
         for line in ["192.0.2.7, unknown", "192.0.2.7,", "192.0.2.7, 300.1.1.1", "_hidden"] {
             assert_eq!(seen("127.0.0.1", &[line]), None, "{line}");
         }

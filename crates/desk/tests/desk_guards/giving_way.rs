@@ -8,6 +8,7 @@ use axum::http::header::CONTENT_TYPE;
 use book::Judgement;
 use futures_util::stream;
 
+use super::one_folder::STUD;
 use super::weakenings::proposed;
 use crate::desk_under_test::{DeskUnderTest, open_desk};
 
@@ -64,14 +65,7 @@ async fn the_effect_of_a_change_is_worked_out_while_a_request_never_ends() {
     for name in ["01-hay-truck", "02-market-wagon", "03-quarry-tug"] {
         desk.place(name).await;
     }
-    let fields = vec![
-        ("thread", "1/2-13"),
-        ("knurl.least", "0.620\""),
-        ("knurl.most", "0.630\""),
-        ("hole.least", "0.600\""),
-        ("hole.most", "0.612\""),
-        ("source", "shop: calipered a box of them"),
-    ];
+    let fields = STUD.to_vec();
     let proposing = proposed(&desk, None, "/catalog/change/studs", &fields);
     let (_, page) = while_a_request_never_ends(&desk, proposing).await;
     assert!(page.contains("Nothing would change in the open orders: 3 were"), "{page}");

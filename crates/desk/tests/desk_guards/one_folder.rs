@@ -20,7 +20,8 @@ async fn beside(desk: &DeskUnderTest) -> DeskUnderTest {
     DeskUnderTest { router: desk::router(other.clone()), desk: other, folder: tempfile::tempdir().unwrap() }
 }
 
-const STUD: [(&str, &str); 6] = [
+/// Another knurl and hole for a stud that the catalog has.
+pub const STUD: [(&str, &str); 6] = [
     ("thread", "1/2-13"),
     ("knurl.least", "0.620\""),
     ("knurl.most", "0.630\""),
